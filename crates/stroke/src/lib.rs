@@ -1,0 +1,7 @@
+//! Front-crawl stroke timing: marks become cycles, cycles become measures with their uncertainty.
+//!
+//! Not for: files, clocks, browsers or pictures. Everything here is a pure function of its input.
+
+mod mark;
+
+pub use mark::{Body, Mark, MarkId, MarkKind, Side};

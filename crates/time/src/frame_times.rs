@@ -1,0 +1,265 @@
+//! When each frame of a clip starts: the one clock that marks, measures and the screen share.
+//!
+//! Written out as runs of equal spacing, since most clips have few: a constant-rate clip of any length is
+//! one run.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::{Ticks, TimeError};
+
+/// The start of every frame in presentation order, strictly increasing, and the end of the last one.
+///
+/// A frame stands for the half-open interval from its own start to the next frame's.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(try_from = "FrameRuns", into = "FrameRuns")]
+#[schemars(with = "FrameRuns")]
+pub struct FrameTimes {
+    starts: Vec<Ticks>,
+    end: Ticks,
+}
+
+/// The written form: the first start, then `[count, spacing]` for each run of frames equally long in ticks.
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(rename = "FrameTimes", deny_unknown_fields)]
+struct FrameRuns {
+    /// Presentation time of the first frame, ticks.
+    first: Ticks,
+    /// `[count, spacing in ticks]`, in presentation order; both at least 1.
+    runs: Vec<(u32, i64)>,
+}
+
+/// More frames than any clip a coach films (a day at 240 frames/s is 20 million); a session file that
+/// claims more is refused before memory is asked for.
+const MOST_FRAMES: u64 = 1 << 25;
+
+impl FrameTimes {
+    /// From the starts in presentation order and the duration of the last frame in ticks.
+    ///
+    /// # Errors
+    /// [`TimeError::NoFrames`], [`TimeError::NotIncreasing`] or [`TimeError::LastDuration`].
+    pub fn from_starts(starts: Vec<Ticks>, last_duration: i64) -> Result<Self, TimeError> {
+        let last = *starts.last().ok_or(TimeError::NoFrames)?;
+        for (index, pair) in starts.windows(2).enumerate() {
+            if pair[1] <= pair[0] {
+                return Err(TimeError::NotIncreasing {
+                    frame: index + 1,
+                    start: pair[1].0,
+                    before: pair[0].0,
+                });
+            }
+        }
+        let end = last.0.checked_add(last_duration).filter(|_| last_duration > 0);
+        let end = Ticks(end.ok_or(TimeError::LastDuration {
+            duration: last_duration,
+        })?);
+        Ok(Self { starts, end })
+    }
+
+    /// How many frames; at least 1.
+    #[must_use]
+    #[expect(clippy::len_without_is_empty, reason = "there is always at least one frame")]
+    pub fn len(&self) -> usize {
+        self.starts.len()
+    }
+
+    /// Every start, in presentation order.
+    #[must_use]
+    pub fn starts(&self) -> &[Ticks] {
+        &self.starts
+    }
+
+    /// The start of frame `frame`, counted from 0.
+    #[must_use]
+    pub fn start(&self, frame: usize) -> Option<Ticks> {
+        self.starts.get(frame).copied()
+    }
+
+    /// The start of the first frame.
+    #[must_use]
+    pub fn first(&self) -> Ticks {
+        self.starts.first().copied().unwrap_or_default()
+    }
+
+    /// The end of the last frame.
+    #[must_use]
+    pub fn end(&self) -> Ticks {
+        self.end
+    }
+
+    /// How long frame `frame` stands, in ticks: up to the next frame's start.
+    #[must_use]
+    pub fn spacing(&self, frame: usize) -> Option<i64> {
+        let start = self.start(frame)?;
+        let next = self.start(frame + 1).unwrap_or(self.end);
+        Some(next.0 - start.0)
+    }
+
+    /// The frame that starts exactly at `time`.
+    #[must_use]
+    pub fn frame_at(&self, time: Ticks) -> Option<usize> {
+        self.starts.binary_search(&time).ok()
+    }
+
+    /// The frame shown at `time`: the last that starts at or before it. `None` before the first frame.
+    #[must_use]
+    pub fn frame_at_or_before(&self, time: Ticks) -> Option<usize> {
+        self.starts.partition_point(|start| *start <= time).checked_sub(1)
+    }
+
+    /// The frame whose start is nearest to `time`; the earlier of two equally near.
+    #[must_use]
+    pub fn nearest_frame(&self, time: Ticks) -> usize {
+        let Some(before) = self.frame_at_or_before(time) else {
+            return 0;
+        };
+        let Some(after) = self.start(before + 1) else {
+            return before;
+        };
+        let to_before = i128::from(time.0) - i128::from(self.starts[before].0);
+        let to_after = i128::from(after.0) - i128::from(time.0);
+        if to_after < to_before { before + 1 } else { before }
+    }
+
+    /// The median spacing in ticks: the lower of the two middle ones when their number is even, so that it
+    /// is a spacing that occurs.
+    #[must_use]
+    pub fn median_spacing(&self) -> i64 {
+        let mut spacings: Vec<i64> = (0..self.len()).filter_map(|frame| self.spacing(frame)).collect();
+        let middle = (spacings.len() - 1) / 2;
+        *spacings.select_nth_unstable(middle).1
+    }
+}
+
+impl TryFrom<FrameRuns> for FrameTimes {
+    type Error = String;
+
+    fn try_from(written: FrameRuns) -> Result<Self, Self::Error> {
+        let count: u64 = written.runs.iter().map(|(count, _)| u64::from(*count)).sum();
+        if count == 0 || count > MOST_FRAMES {
+            return Err(format!(
+                "frame_times has {count} frames; 1 to {MOST_FRAMES} are possible"
+            ));
+        }
+        let mut starts = Vec::with_capacity(usize::try_from(count).map_err(|error| error.to_string())?);
+        let mut time = written.first.0;
+        for (count, spacing) in written.runs {
+            if spacing < 1 {
+                return Err(format!("frame_times has a run with a spacing of {spacing} ticks"));
+            }
+            for _ in 0..count {
+                starts.push(Ticks(time));
+                time = time
+                    .checked_add(spacing)
+                    .ok_or("frame_times runs beyond the range of a 64-bit time")?;
+            }
+        }
+        Ok(Self {
+            starts,
+            end: Ticks(time),
+        })
+    }
+}
+
+impl From<FrameTimes> for FrameRuns {
+    fn from(times: FrameTimes) -> Self {
+        let mut runs: Vec<(u32, i64)> = Vec::new();
+        for spacing in (0..times.len()).filter_map(|frame| times.spacing(frame)) {
+            match runs.last_mut() {
+                Some((count, last)) if *last == spacing => *count += 1,
+                _ => runs.push((1, spacing)),
+            }
+        }
+        Self {
+            first: times.first(),
+            runs,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    fn frame_times() -> impl Strategy<Value = FrameTimes> {
+        (
+            -1_000_000_i64..1_000_000,
+            prop::collection::vec(1_u32..5_000, 1..60),
+        )
+            .prop_map(|(first, spacings)| {
+                let mut starts = vec![Ticks(first)];
+                for spacing in &spacings[..spacings.len() - 1] {
+                    starts.push(Ticks(starts[starts.len() - 1].0 + i64::from(*spacing)));
+                }
+                FrameTimes::from_starts(starts, i64::from(spacings[spacings.len() - 1])).unwrap()
+            })
+    }
+
+    proptest! {
+        #[test]
+        fn the_written_form_reads_back_the_same(times in frame_times()) {
+            let text = serde_json::to_string(&times).unwrap();
+            prop_assert_eq!(serde_json::from_str::<FrameTimes>(&text).unwrap(), times);
+        }
+
+        #[test]
+        fn every_tick_of_the_clip_belongs_to_the_frame_that_is_shown_then(times in frame_times(), at in 0.0..1.0_f64) {
+            let span = times.end().0 - times.first().0;
+            #[expect(clippy::cast_possible_truncation, reason = "a test picks a tick")]
+            let time = Ticks(times.first().0 + (at * span as f64) as i64);
+            let frame = times.frame_at_or_before(time).unwrap();
+            let start = times.start(frame).unwrap();
+            prop_assert!(start <= time && time.0 < start.0 + times.spacing(frame).unwrap());
+        }
+
+        #[test]
+        fn the_nearest_frame_is_no_farther_than_any_other(times in frame_times(), time in -2_000_000_i64..2_000_000) {
+            let distance = |frame: usize| (times.start(frame).unwrap().0 - time).abs();
+            let nearest = times.nearest_frame(Ticks(time));
+            for frame in 0..times.len() {
+                prop_assert!(distance(nearest) <= distance(frame));
+            }
+        }
+    }
+
+    #[test]
+    fn a_constant_rate_clip_is_one_run() {
+        let times =
+            FrameTimes::from_starts((0..600).map(|frame| Ticks(frame * 1001)).collect(), 1001).unwrap();
+        assert_eq!(
+            serde_json::to_string(&times).unwrap(),
+            r#"{"first":0,"runs":[[600,1001]]}"#
+        );
+    }
+
+    #[test]
+    fn times_that_stand_still_or_go_back_are_refused() {
+        let back = FrameTimes::from_starts(vec![Ticks(0), Ticks(20), Ticks(20)], 20);
+        assert_eq!(
+            back,
+            Err(TimeError::NotIncreasing {
+                frame: 2,
+                start: 20,
+                before: 20
+            })
+        );
+        assert_eq!(FrameTimes::from_starts(vec![], 20), Err(TimeError::NoFrames));
+        assert_eq!(
+            FrameTimes::from_starts(vec![Ticks(i64::MAX)], 1),
+            Err(TimeError::LastDuration { duration: 1 })
+        );
+    }
+
+    #[test]
+    fn a_written_form_that_asks_for_too_much_memory_is_refused() {
+        let huge = r#"{"first":0,"runs":[[4294967295,1],[4294967295,1]]}"#;
+        assert!(
+            serde_json::from_str::<FrameTimes>(huge)
+                .unwrap_err()
+                .to_string()
+                .contains("8589934590 frames")
+        );
+    }
+}

@@ -3,7 +3,6 @@
 //! Written out as runs of equal spacing, since most clips have few: a constant-rate clip of any length is
 //! one run.
 
-use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::{Ticks, TimeError};
@@ -11,16 +10,18 @@ use crate::{Ticks, TimeError};
 /// The start of every frame in presentation order, strictly increasing, and the end of the last one.
 ///
 /// A frame stands for the half-open interval from its own start to the next frame's.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(try_from = "FrameRuns", into = "FrameRuns")]
-#[schemars(with = "FrameRuns")]
+#[cfg_attr(feature = "schema", schemars(with = "FrameRuns"))]
 pub struct FrameTimes {
     starts: Vec<Ticks>,
     end: Ticks,
 }
 
 /// The written form: the first start, then `[count, spacing]` for each run of frames equally long in ticks.
-#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename = "FrameTimes", deny_unknown_fields)]
 struct FrameRuns {
     /// Presentation time of the first frame, ticks.

@@ -1,1 +1,14 @@
-//! Placeholder.
+//! The boundary between the page and the crates.
+//!
+//! It translates and computes nothing: plain data crosses as objects, times as numbers in the clip's ticks
+//! (exact up to 2^53), and every failure as an object `{kind, message, hint, severity, place}` that the
+//! page shows as it is.
+
+use wasm_bindgen::prelude::wasm_bindgen;
+
+/// The version of wetframe that this module was built from.
+#[wasm_bindgen]
+#[must_use]
+pub fn version() -> String {
+    env!("CARGO_PKG_VERSION").to_owned()
+}

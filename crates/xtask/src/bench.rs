@@ -10,8 +10,14 @@ use crate::test::npm_packages;
 /// Runs the named parts, or all.
 pub fn bench(wanted: &[String]) -> Result<()> {
     let parts: [(&str, fn() -> Result<()>); 2] = [("rust", rust), ("browser", browser)];
-    if let Some(unknown) = wanted.iter().find(|name| !parts.iter().any(|(part, _)| part == name)) {
-        bail!("there is no benchmark part `{unknown}`; there are: {}", parts.map(|(part, _)| part).join(" "));
+    if let Some(unknown) = wanted
+        .iter()
+        .find(|name| !parts.iter().any(|(part, _)| part == name))
+    {
+        bail!(
+            "there is no benchmark part `{unknown}`; there are: {}",
+            parts.map(|(part, _)| part).join(" ")
+        );
     }
     for (name, part) in parts {
         if wanted.is_empty() || wanted.iter().any(|word| word == name) {
@@ -23,7 +29,16 @@ pub fn bench(wanted: &[String]) -> Result<()> {
 }
 
 fn rust() -> Result<()> {
-    run(&mut cargo(&["bench", "--quiet", "--workspace", "--exclude", "wetframe-page", "--exclude", "xtask", "--benches"]))
+    run(&mut cargo(&[
+        "bench",
+        "--quiet",
+        "--workspace",
+        "--exclude",
+        "wetframe-page",
+        "--exclude",
+        "xtask",
+        "--benches",
+    ]))
 }
 
 /// Every `bench-*.mjs` of `tests/browser`, one after the other.
@@ -39,7 +54,9 @@ fn browser() -> Result<()> {
     files.sort();
     for file in files {
         let path = format!("tests/browser/{file}");
-        run(command("node", &[&path]).env("WETFRAME_SITE", &site).env("WETFRAME_CHROMIUM", &chromium))?;
+        run(command("node", &[&path])
+            .env("WETFRAME_SITE", &site)
+            .env("WETFRAME_CHROMIUM", &chromium))?;
     }
     Ok(())
 }

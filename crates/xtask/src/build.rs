@@ -13,7 +13,16 @@ const TRIPLE: &str = "wasm32-unknown-unknown";
 /// Writes `www/wasm/page.js`, `page.d.ts`, `page_bg.wasm` and `www/methods.html`.
 pub fn build() -> Result<()> {
     prerequisites::wasm_target(TRIPLE)?;
-    run(&mut cargo(&["build", "--package", "wetframe-page", "--lib", "--profile", "page", "--target", TRIPLE]))?;
+    run(&mut cargo(&[
+        "build",
+        "--package",
+        "wetframe-page",
+        "--lib",
+        "--profile",
+        "page",
+        "--target",
+        TRIPLE,
+    ]))?;
     let compiled = target().join(TRIPLE).join("page").join("wetframe_page.wasm");
     let folder = root().join("www").join("wasm");
     fs::create_dir_all(&folder)?;

@@ -10,7 +10,10 @@ use crate::run::{root, target};
 
 /// What in `www` and `demo` serves development only.
 fn is_shipped(path: &Path) -> bool {
-    let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
+    let name = path
+        .file_name()
+        .map(|name| name.to_string_lossy().into_owned())
+        .unwrap_or_default();
     !(name.ends_with(".d.ts") || name == "tsconfig.json" || name.starts_with('.'))
 }
 
@@ -33,7 +36,10 @@ pub fn dist(arguments: &[String]) -> Result<PathBuf> {
         let from = root().join("demo").join(name);
         fs::copy(&from, demo.join(name)).with_context(|| format!("cannot copy {}", from.display()))?;
     }
-    fs::write(folder.join(MARKER), "Written by `cargo xtask dist`; it may be written over.\n")?;
+    fs::write(
+        folder.join(MARKER),
+        "Written by `cargo xtask dist`; it may be written over.\n",
+    )?;
     Ok(folder)
 }
 
@@ -41,12 +47,17 @@ pub fn dist(arguments: &[String]) -> Result<PathBuf> {
 const MARKER: &str = "wetframe-site.txt";
 
 fn clear(folder: &Path) -> Result<()> {
-    let Ok(mut entries) = fs::read_dir(folder) else { return Ok(()) };
+    let Ok(mut entries) = fs::read_dir(folder) else {
+        return Ok(());
+    };
     if entries.next().is_none() {
         return Ok(());
     }
     if !folder.join(MARKER).is_file() {
-        bail!("{} is not empty and was not written by this task; name another folder", folder.display());
+        bail!(
+            "{} is not empty and was not written by this task; name another folder",
+            folder.display()
+        );
     }
     fs::remove_dir_all(folder).with_context(|| format!("cannot empty {}", folder.display()))
 }

@@ -10,6 +10,9 @@ use crate::run::root;
 /// Writes `www/methods.html` from `crates/stroke/METHODS.md`.
 pub fn write() -> Result<()> {
     let source = root().join("crates/stroke/METHODS.md");
+    if !source.exists() {
+        return Ok(());
+    }
     let text = fs::read_to_string(&source).with_context(|| format!("cannot read {}", source.display()))?;
     let page = page_of(&text);
     let written = root().join("www/methods.html");
@@ -50,7 +53,10 @@ fn page_of(markdown: &str) -> String {
     let mut body = String::new();
     html::push_html(&mut body, events.into_iter());
     // Wide tables scroll inside themselves, so that the page never scrolls sideways on a phone.
-    let body = body.replace("<table>", "<div class=\"table-scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Table\"><table>");
+    let body = body.replace(
+        "<table>",
+        "<div class=\"table-scroll\" tabindex=\"0\" role=\"region\" aria-label=\"Table\"><table>",
+    );
     let body = body.replace("</table>", "</table></div>");
     format!(
         "<!doctype html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n\

@@ -8,7 +8,10 @@ use crate::run::{command, output, run};
 
 /// Adds the wasm target of the pinned toolchain where it is missing.
 pub fn wasm_target(triple: &str) -> Result<()> {
-    let library = output(&mut command("rustc", &["--print", "target-libdir", "--target", triple]))?;
+    let library = output(&mut command(
+        "rustc",
+        &["--print", "target-libdir", "--target", triple],
+    ))?;
     if Path::new(library.trim()).is_dir() {
         return Ok(());
     }
@@ -23,25 +26,45 @@ pub struct Program {
 }
 
 /// The browser that the page is tested in.
-pub const CHROMIUM: Program =
-    Program { names: &["chromium", "chromium-browser", "google-chrome"], debian_package: "chromium" };
+pub const CHROMIUM: Program = Program {
+    names: &["chromium", "chromium-browser", "google-chrome"],
+    debian_package: "chromium",
+};
 /// Drives the browser for the wasm tests.
-pub const CHROMEDRIVER: Program = Program { names: &["chromedriver"], debian_package: "chromium-driver" };
+pub const CHROMEDRIVER: Program = Program {
+    names: &["chromedriver"],
+    debian_package: "chromium-driver",
+};
 /// The second browser.
-pub const FIREFOX: Program = Program { names: &["firefox-esr", "firefox"], debian_package: "firefox-esr" };
+pub const FIREFOX: Program = Program {
+    names: &["firefox-esr", "firefox"],
+    debian_package: "firefox-esr",
+};
 /// The oracle of the frame tables.
-pub const FFPROBE: Program = Program { names: &["ffprobe"], debian_package: "ffmpeg" };
+pub const FFPROBE: Program = Program {
+    names: &["ffprobe"],
+    debian_package: "ffmpeg",
+};
 /// Runs the page's tests.
-pub const NODE: Program = Program { names: &["node"], debian_package: "nodejs" };
+pub const NODE: Program = Program {
+    names: &["node"],
+    debian_package: "nodejs",
+};
 /// Installs what the page's tests need.
-pub const NPM: Program = Program { names: &["npm"], debian_package: "npm" };
+pub const NPM: Program = Program {
+    names: &["npm"],
+    debian_package: "npm",
+};
 
 impl Program {
     /// Where it is on the PATH.
     pub fn find(&self) -> Option<PathBuf> {
         let path = std::env::var_os("PATH")?;
         let folders: Vec<PathBuf> = std::env::split_paths(&path).collect();
-        let candidates = self.names.iter().flat_map(|name| folders.iter().map(move |folder| folder.join(name)));
+        let candidates = self
+            .names
+            .iter()
+            .flat_map(|name| folders.iter().map(move |folder| folder.join(name)));
         candidates.into_iter().find(|path| path.is_file())
     }
 }
@@ -56,7 +79,10 @@ pub fn ensure(programs: &[&Program]) -> Result<()> {
     if missing.is_empty() {
         return Ok(());
     }
-    let line = format!("apt-get install --yes --no-install-recommends {}", missing.join(" "));
+    let line = format!(
+        "apt-get install --yes --no-install-recommends {}",
+        missing.join(" ")
+    );
     if !may_install() {
         bail!("install what the tests need: sudo {line}");
     }
@@ -73,5 +99,10 @@ pub fn ensure(programs: &[&Program]) -> Result<()> {
 /// Root on a machine that has apt-get.
 fn may_install() -> bool {
     let root = output(&mut command("id", &["-u"])).is_ok_and(|id| id.trim() == "0");
-    root && Program { names: &["apt-get"], debian_package: "apt" }.find().is_some()
+    root && Program {
+        names: &["apt-get"],
+        debian_package: "apt",
+    }
+    .find()
+    .is_some()
 }

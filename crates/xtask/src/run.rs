@@ -33,7 +33,9 @@ pub fn cargo(arguments: &[&str]) -> Command {
 pub fn run(command: &mut Command) -> Result<()> {
     let shown = shown(command);
     eprintln!("» {shown}");
-    let status = command.status().with_context(|| format!("cannot start `{shown}`"))?;
+    let status = command
+        .status()
+        .with_context(|| format!("cannot start `{shown}`"))?;
     if !status.success() {
         bail!("`{shown}` failed ({status})");
     }
@@ -43,9 +45,15 @@ pub fn run(command: &mut Command) -> Result<()> {
 /// Runs it quietly; its standard output, if it succeeds.
 pub fn output(command: &mut Command) -> Result<String> {
     let shown = shown(command);
-    let output = command.output().with_context(|| format!("cannot start `{shown}`"))?;
+    let output = command
+        .output()
+        .with_context(|| format!("cannot start `{shown}`"))?;
     if !output.status.success() {
-        bail!("`{shown}` failed ({}): {}", output.status, String::from_utf8_lossy(&output.stderr).trim());
+        bail!(
+            "`{shown}` failed ({}): {}",
+            output.status,
+            String::from_utf8_lossy(&output.stderr).trim()
+        );
     }
     Ok(String::from_utf8_lossy(&output.stdout).into_owned())
 }
@@ -53,6 +61,11 @@ pub fn output(command: &mut Command) -> Result<String> {
 fn shown(command: &Command) -> String {
     let words = std::iter::once(command.get_program()).chain(command.get_args());
     let words: Vec<_> = words.map(|word| word.to_string_lossy().into_owned()).collect();
-    let program = Path::new(&words[0]).file_name().map_or_else(|| words[0].clone(), |name| name.to_string_lossy().into_owned());
-    std::iter::once(program).chain(words.into_iter().skip(1)).collect::<Vec<_>>().join(" ")
+    let program = Path::new(&words[0])
+        .file_name()
+        .map_or_else(|| words[0].clone(), |name| name.to_string_lossy().into_owned());
+    std::iter::once(program)
+        .chain(words.into_iter().skip(1))
+        .collect::<Vec<_>>()
+        .join(" ")
 }

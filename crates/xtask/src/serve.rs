@@ -14,7 +14,9 @@ pub fn serve(arguments: &[String]) -> Result<()> {
         match word.as_str() {
             "--port" => {
                 let number = words.next().context("--port wants a number")?;
-                port = number.parse().with_context(|| format!("`{number}` is not a port"))?;
+                port = number
+                    .parse()
+                    .with_context(|| format!("`{number}` is not a port"))?;
             }
             "--no-open" => open_browser = false,
             other => bail!("serve does not know `{other}`"),
@@ -22,7 +24,10 @@ pub fn serve(arguments: &[String]) -> Result<()> {
     }
     let folder = dist(&[])?;
     let server = SiteServer::bind(&folder, port)?;
-    println!("wetframe is at {} — choose \"Open the demo\" there. Ctrl+C ends it.", server.address());
+    println!(
+        "wetframe is at {} — choose \"Open the demo\" there. Ctrl+C ends it.",
+        server.address()
+    );
     if open_browser && let Err(trouble) = open::that_detached(server.address()) {
         eprintln!("No browser could be opened ({trouble}); open the address yourself.");
     }

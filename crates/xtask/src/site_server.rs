@@ -19,8 +19,15 @@ impl SiteServer {
         let server = Server::http(("127.0.0.1", port))
             .or_else(|_| Server::http(("127.0.0.1", 0)))
             .map_err(|trouble| anyhow!("cannot listen on 127.0.0.1: {trouble}"))?;
-        let bound = server.server_addr().to_ip().ok_or_else(|| anyhow!("the server has no address"))?;
-        Ok(Self { folder: folder.to_owned(), server, address: format!("http://{bound}/") })
+        let bound = server
+            .server_addr()
+            .to_ip()
+            .ok_or_else(|| anyhow!("the server has no address"))?;
+        Ok(Self {
+            folder: folder.to_owned(),
+            server,
+            address: format!("http://{bound}/"),
+        })
     }
 
     /// The address to open.
@@ -48,7 +55,10 @@ impl SiteServer {
             return request.respond(Response::from_string("not found").with_status_code(404));
         };
         let mut response = Response::from_file(file);
-        for (name, value) in [("Content-Type", content_type(&path)), ("Cache-Control", "no-cache")] {
+        for (name, value) in [
+            ("Content-Type", content_type(&path)),
+            ("Cache-Control", "no-cache"),
+        ] {
             if let Ok(header) = Header::from_bytes(name, value) {
                 response.add_header(header);
             }
@@ -59,17 +69,27 @@ impl SiteServer {
     /// The file that an address names; `None` for anything outside the folder.
     fn path_of(&self, url: &str) -> Option<PathBuf> {
         let asked = url.split(['?', '#']).next()?.trim_start_matches('/');
-        let inside = Path::new(asked).components().all(|part| matches!(part, Component::Normal(_)));
+        let inside = Path::new(asked)
+            .components()
+            .all(|part| matches!(part, Component::Normal(_)));
         if !inside {
             return None;
         }
         let path = self.folder.join(asked);
-        Some(if path.is_dir() { path.join("index.html") } else { path })
+        Some(if path.is_dir() {
+            path.join("index.html")
+        } else {
+            path
+        })
     }
 }
 
 fn content_type(path: &Path) -> &'static str {
-    match path.extension().and_then(|extension| extension.to_str()).unwrap_or_default() {
+    match path
+        .extension()
+        .and_then(|extension| extension.to_str())
+        .unwrap_or_default()
+    {
         "html" => "text/html; charset=utf-8",
         "js" | "mjs" => "text/javascript; charset=utf-8",
         "css" => "text/css; charset=utf-8",

@@ -12,13 +12,24 @@ use crate::run::{cargo, command, output, root, run, target};
 type Part = (&'static str, fn() -> Result<()>);
 
 /// In the order that finds a mistake soonest.
-const PARTS: [Part; 5] =
-    [("rust", rust), ("wasm", wasm), ("types", types), ("browser", browser), ("firefox", firefox)];
+const PARTS: [Part; 5] = [
+    ("rust", rust),
+    ("wasm", wasm),
+    ("types", types),
+    ("browser", browser),
+    ("firefox", firefox),
+];
 
 /// Runs the named parts, or all; goes on after a failed part, so that one run tells everything.
 pub fn test(wanted: &[String]) -> Result<()> {
-    if let Some(unknown) = wanted.iter().find(|name| !PARTS.iter().any(|(part, _)| part == name)) {
-        bail!("there is no test part `{unknown}`; there are: {}", PARTS.map(|(part, _)| part).join(" "));
+    if let Some(unknown) = wanted
+        .iter()
+        .find(|name| !PARTS.iter().any(|(part, _)| part == name))
+    {
+        bail!(
+            "there is no test part `{unknown}`; there are: {}",
+            PARTS.map(|(part, _)| part).join(" ")
+        );
     }
     let mut failed = Vec::new();
     for (name, part) in PARTS {
@@ -35,7 +46,11 @@ pub fn test(wanted: &[String]) -> Result<()> {
             }
         }
     }
-    if failed.is_empty() { Ok(()) } else { bail!("failed: {}", failed.join(", ")) }
+    if failed.is_empty() {
+        Ok(())
+    } else {
+        bail!("failed: {}", failed.join(", "))
+    }
 }
 
 /// Form, lints and the tests of every crate, the oracles and reference checks among them.
@@ -43,9 +58,26 @@ fn rust() -> Result<()> {
     ensure(&[&FFPROBE])?;
     crate::prerequisites::wasm_target("wasm32-unknown-unknown")?;
     run(&mut cargo(&["fmt", "--all", "--check"]))?;
-    run(&mut cargo(&["clippy", "--quiet", "--workspace", "--all-targets", "--", "-D", "warnings"]))?;
     run(&mut cargo(&[
-        "clippy", "--quiet", "-p", "wetframe-page", "--target", "wasm32-unknown-unknown", "--all-targets", "--", "-D", "warnings",
+        "clippy",
+        "--quiet",
+        "--workspace",
+        "--all-targets",
+        "--",
+        "-D",
+        "warnings",
+    ]))?;
+    run(&mut cargo(&[
+        "clippy",
+        "--quiet",
+        "-p",
+        "wetframe-page",
+        "--target",
+        "wasm32-unknown-unknown",
+        "--all-targets",
+        "--",
+        "-D",
+        "warnings",
     ]))?;
     run(&mut cargo(&["test", "--quiet", "--workspace"]))
 }
@@ -57,24 +89,41 @@ fn wasm() -> Result<()> {
     let version = locked_version("wasm-bindgen")?;
     let runner = cargo_tool("wasm-bindgen-cli", &version, "wasm-bindgen-test-runner")?;
     let driver = CHROMEDRIVER.find().context("chromedriver is missing")?;
-    run(cargo(&["test", "--quiet", "-p", "wetframe-page", "--target", "wasm32-unknown-unknown"])
-        .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER", runner)
-        .env("CHROMEDRIVER", driver)
-        .env("WASM_BINDGEN_TEST_TIMEOUT", "120"))
+    run(cargo(&[
+        "test",
+        "--quiet",
+        "-p",
+        "wetframe-page",
+        "--target",
+        "wasm32-unknown-unknown",
+    ])
+    .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER", runner)
+    .env("CHROMEDRIVER", driver)
+    .env("WASM_BINDGEN_TEST_TIMEOUT", "120"))
 }
 
 /// The page's JavaScript against its own annotations and the types that wasm-bindgen wrote.
 fn types() -> Result<()> {
     npm_packages()?;
     crate::build::build()?;
-    run(&mut command("node", &["tests/browser/node_modules/typescript/bin/tsc", "--project", "www"]))
+    run(&mut command(
+        "node",
+        &[
+            "tests/browser/node_modules/typescript/bin/tsc",
+            "--project",
+            "www",
+        ],
+    ))
 }
 
 /// The page from end to end in Chromium.
 fn browser() -> Result<()> {
     ensure(&[&CHROMIUM, &FFPROBE])?;
     let chromium = CHROMIUM.find().context("chromium is missing")?;
-    node_tests(|name| !name.contains(".firefox."), &[("WETFRAME_CHROMIUM", chromium)])
+    node_tests(
+        |name| !name.contains(".firefox."),
+        &[("WETFRAME_CHROMIUM", chromium)],
+    )
 }
 
 /// What has to be the same in a second browser.
@@ -85,7 +134,11 @@ fn firefox() -> Result<()> {
     let driver = cargo_tool("geckodriver", GECKODRIVER, "geckodriver")?;
     node_tests(
         |name| name.contains(".firefox."),
-        &[("WETFRAME_FIREFOX", firefox), ("WETFRAME_GECKODRIVER", driver), ("WETFRAME_CHROMIUM", chromium)],
+        &[
+            ("WETFRAME_FIREFOX", firefox),
+            ("WETFRAME_GECKODRIVER", driver),
+            ("WETFRAME_CHROMIUM", chromium),
+        ],
     )
 }
 
@@ -106,7 +159,10 @@ fn node_tests(wanted: impl Fn(&str) -> bool, environment: &[(&str, PathBuf)]) ->
     if files.is_empty() {
         bail!("no test files in {}", folder.display());
     }
-    let mut node = command("node", &["--test", "--test-concurrency=1", "--test-reporter=spec"]);
+    let mut node = command(
+        "node",
+        &["--test", "--test-concurrency=1", "--test-reporter=spec"],
+    );
     node.args(&files).env("WETFRAME_SITE", site);
     for (name, value) in environment {
         node.env(name, value);
@@ -133,7 +189,15 @@ fn cargo_tool(package: &str, version: &str, program: &str) -> Result<PathBuf> {
     let path = folder.join("bin").join(program);
     if !path.is_file() {
         let place = folder.to_string_lossy().into_owned();
-        run(&mut cargo(&["install", package, "--version", version, "--locked", "--root", &place]))?;
+        run(&mut cargo(&[
+            "install",
+            package,
+            "--version",
+            version,
+            "--locked",
+            "--root",
+            &place,
+        ]))?;
     }
     Ok(path)
 }

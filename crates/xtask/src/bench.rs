@@ -5,7 +5,9 @@ use anyhow::{Context, Result, bail};
 use crate::dist::dist;
 use crate::prerequisites::{CHROMIUM, FFPROBE, ensure};
 use crate::run::{cargo, command, root, run};
-use crate::test::npm_packages;
+use crate::test::{Part, npm_packages};
+
+const PARTS: [Part; 2] = [("rust", rust), ("browser", browser)];
 
 /// Runs the named parts, or all.
 pub fn bench(wanted: &[String]) -> Result<()> {

@@ -5,10 +5,15 @@ use std::process::Command;
 
 use anyhow::{Context, Result, bail};
 
-/// The workspace's root folder.
+/// The workspace's root folder: cargo names this crate's folder when it runs it.
 pub fn root() -> PathBuf {
-    let crates_xtask = Path::new(env!("CARGO_MANIFEST_DIR"));
-    crates_xtask.ancestors().nth(2).unwrap_or(crates_xtask).to_owned()
+    let crates_xtask = std::env::var_os("CARGO_MANIFEST_DIR")
+        .map_or_else(|| PathBuf::from(env!("CARGO_MANIFEST_DIR")), PathBuf::from);
+    crates_xtask
+        .ancestors()
+        .nth(2)
+        .unwrap_or(&crates_xtask)
+        .to_owned()
 }
 
 /// Where cargo puts what it builds.

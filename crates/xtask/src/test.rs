@@ -9,7 +9,8 @@ use crate::dist::dist;
 use crate::prerequisites::{CHROMEDRIVER, CHROMIUM, FFPROBE, FIREFOX, NODE, NPM, ensure};
 use crate::run::{cargo, command, output, root, run, target};
 
-type Part = (&'static str, fn() -> Result<()>);
+/// A named part of a task.
+pub type Part = (&'static str, fn() -> Result<()>);
 
 /// In the order that finds a mistake soonest.
 const PARTS: [Part; 5] = [

@@ -11,17 +11,16 @@ const PARTS: [Part; 2] = [("rust", rust), ("browser", browser)];
 
 /// Runs the named parts, or all.
 pub fn bench(wanted: &[String]) -> Result<()> {
-    let parts: [(&str, fn() -> Result<()>); 2] = [("rust", rust), ("browser", browser)];
     if let Some(unknown) = wanted
         .iter()
-        .find(|name| !parts.iter().any(|(part, _)| part == name))
+        .find(|name| !PARTS.iter().any(|(part, _)| part == name))
     {
         bail!(
             "there is no benchmark part `{unknown}`; there are: {}",
-            parts.map(|(part, _)| part).join(" ")
+            PARTS.map(|(part, _)| part).join(" ")
         );
     }
-    for (name, part) in parts {
+    for (name, part) in PARTS {
         if wanted.is_empty() || wanted.iter().any(|word| word == name) {
             eprintln!("\n=== {name}");
             part()?;

@@ -1,0 +1,353 @@
+// Starts the page and keeps its frame: which view is shown, what the header says, what went wrong. Not for: anything
+// that one view alone knows.
+
+import { nothing, html, render } from "./vendor/lit-html/lit-html.js";
+import { ClipFiles } from "./sitting/clip-files.js";
+import { Desk } from "./sitting/desk.js";
+import { DeviceStorage } from "./sitting/storage.js";
+import { Store } from "./sitting/store.js";
+import { PageTrouble, troubleFrom } from "./sitting/trouble.js";
+import { drawHeader } from "./shell/header.js";
+import { Notices } from "./shell/notices.js";
+import { hashOf, placeOf } from "./shell/routes.js";
+import { chooseTheme, shownTheme, watchSystemTheme } from "./shell/theme.js";
+import * as words from "./words.js";
+
+/** @typedef {import("./sitting/types.js").Context} Context */
+/** @typedef {import("./sitting/types.js").View} View */
+/** @typedef {import("./sitting/types.js").Way} Way */
+/** @typedef {import("./shell/routes.js").Place} Place */
+
+/** @type {Record<Way, () => Promise<{mount: (root: HTMLElement, context: any) => View, fits?: boolean}>>} */
+const VIEWS = {
+  clips: () => import("./clips/view.js"),
+  // @ts-ignore the marking and numbers rooms keep their own types
+  marks: () => import("./marks/view.js"),
+  // @ts-ignore
+  numbers: () => import("./numbers/view.js"),
+  "hand-over": () => import("./hand-over/view.js"),
+  guide: () => import("./guide/view.js"),
+  keys: () => import("./guide/keys-view.js"),
+};
+/** Ways that show a clip's frames or figures and so need one. */
+const NEEDS_CLIP = new Set(["marks", "numbers"]);
+
+const headerRoot = element("header");
+const main = element("main");
+const status = element("status");
+const notices = new Notices(element("notices"));
+
+window.addEventListener("error", (event) => {
+  notices.trouble(event.error ?? new Error(event.message));
+});
+window.addEventListener("unhandledrejection", (event) => {
+  notices.trouble(event.reason);
+});
+
+const store = new Store();
+const picture = document.createElement("canvas");
+/** @type {Place} */
+let place = placeOf(location.hash);
+/** @type {{way: Way, view: View}|null} */
+let shown = null;
+/** Counts routings, so that a slow one never overtakes a later one. */
+let routing = 0;
+
+const [pageModule, opened] = await Promise.allSettled([loadPageModule(), DeviceStorage.open()]);
+if (pageModule.status === "rejected") {
+  notices.show({
+    key: "page",
+    message: words.shell.page_missing,
+    hint: `${words.shell.page_missing_hint} (${troubleFrom(pageModule.reason).message})`,
+    trouble: true,
+    stays: true,
+  });
+  throw pageModule.reason;
+}
+const page = pageModule.value;
+const storage = opened.status === "fulfilled" ? opened.value : null;
+const why = opened.status === "rejected" ? troubleFrom(opened.reason) : null;
+const desk = new Desk({ Sitting: page.Sitting, store, storage, why });
+const files = new ClipFiles({ store, desk, picture });
+
+/** @type {Context & {desk: Desk}} */
+const context = {
+  store,
+  words,
+  picture,
+  page,
+  desk,
+  player: () => files.player,
+  files: () => files,
+  navigate,
+  notify: (trouble, about) => notices.trouble(trouble, about),
+  say,
+};
+
+if (storage) {
+  storage.onLost = (trouble) => desk.lose(trouble);
+}
+if (why) {
+  showStorageTrouble(why);
+}
+
+store.addEventListener("change", () => {
+  showReadOnly();
+  redraw();
+});
+store.addEventListener("clip", async () => {
+  if (store.session) {
+    await files.followSession();
+    await files.openPlayer();
+  }
+  if (place.clip !== store.clip_id || place.session !== store.id) {
+    place = { ...place, session: store.id, clip: store.clip_id, at: null };
+    history.replaceState(null, "", hashOf(place));
+  }
+  redraw();
+});
+store.addEventListener("saving", drawFrame);
+store.addEventListener("saved", () => {
+  notices.clear("storage");
+  askToPersist();
+  drawFrame();
+});
+store.addEventListener("storage-trouble", (event) => {
+  showStorageTrouble(/** @type {CustomEvent} */ (event).detail);
+  drawFrame();
+});
+desk.addEventListener("handed-over", drawFrame);
+desk.addEventListener("taken-over", () => say(words.shell.taken_over));
+desk.addEventListener("followed", () => say(words.shell.followed));
+files.addEventListener("files", async () => {
+  await files.openPlayer();
+  redraw();
+});
+files.addEventListener("player", () => {
+  showFrameAskedFor();
+  redraw();
+});
+files.addEventListener("player-trouble", (event) => notices.trouble(/** @type {CustomEvent} */ (event).detail));
+window.addEventListener("hashchange", () => route(placeOf(location.hash)));
+window.addEventListener("keydown", pressed);
+window.addEventListener("beforeunload", (event) => {
+  if (store.saved.state === "memory_only" && desk.handedOver.since > 0 && !store.readOnly) {
+    event.preventDefault();
+  }
+});
+watchSystemTheme(redraw);
+element("skip").addEventListener("click", (event) => {
+  event.preventDefault(); // the part of the address after # is the page's own
+  main.focus();
+});
+
+await route(place);
+
+/** Shows a place: opens its session when needed, then its view. @param {Place} wanted */
+async function route(wanted) {
+  const turn = ++routing;
+  place = wanted;
+  if (wanted.session !== null && wanted.session !== store.id) {
+    try {
+      await desk.open(wanted.session);
+    } catch (error) {
+      notices.trouble(error);
+      place = { way: "clips", session: store.id, clip: store.clip_id, at: null };
+      history.replaceState(null, "", hashOf(place));
+    }
+  }
+  if (turn !== routing) return;
+  if (store.session && wanted.clip !== null && store.session.clips.some((/** @type {any} */ clip) => clip.id === wanted.clip)) {
+    store.openClip(wanted.clip);
+  }
+  place = { ...place, session: store.id, clip: store.clip_id };
+  await show(place.way, turn);
+  showFrameAskedFor();
+}
+
+/** @param {Way} way @param {number} turn */
+async function show(way, turn) {
+  if (shown?.way !== way) {
+    let made;
+    try {
+      made = NEEDS_CLIP.has(way) && store.clip_id === null ? { mount: mountNeedsClip, fits: false } : await VIEWS[way]();
+    } catch (error) {
+      console.error(error);
+      notices.show({
+        key: "view",
+        message: words.shell.view_missing(way),
+        hint: `${words.shell.view_missing_hint} (${troubleFrom(error).message})`,
+        trouble: true,
+      });
+      made = { mount: mountNeedsClip, fits: false };
+    }
+    if (turn !== routing) return;
+    notices.clear("view");
+    shown?.view.unmount();
+    main.replaceChildren();
+    main.dataset.view = way;
+    document.body.toggleAttribute("data-fits", made.fits === true);
+    shown = { way: NEEDS_CLIP.has(way) && store.clip_id === null ? "clips" : way, view: made.mount(main, context) };
+  }
+  redraw();
+}
+
+/** @param {Way} way @param {{clip?: number, at?: number}} [where] */
+function navigate(way, { clip, at } = {}) {
+  const next = { ...placeFor(way), ...(clip === undefined ? {} : { clip }), at: at ?? null };
+  const hash = hashOf(next);
+  if (hash === location.hash) {
+    place = next;
+    showFrameAskedFor();
+  } else {
+    location.hash = hash;
+  }
+}
+
+/** @param {Way} way @returns {Place} */
+function placeFor(way) {
+  return { way, session: store.id, clip: store.clip_id, at: null };
+}
+
+/** The way from a number to its frame: once the player is there, it shows the time that the address names. */
+function showFrameAskedFor() {
+  const player = files.player;
+  if (place.way !== "marks" || place.at === null || !player) return;
+  const at = place.at;
+  place = { ...place, at: null };
+  player.show(player.frameAt(at)).catch((/** @type {unknown} */ error) => notices.trouble(error, store.clip?.name));
+}
+
+function redraw() {
+  drawFrame();
+  const needed = NEEDS_CLIP.has(place.way) && (store.clip_id === null) !== (shown?.way === "clips");
+  if (needed && shown) {
+    shown.view.unmount();
+    shown = null;
+    void show(place.way, ++routing);
+    return;
+  }
+  shown?.view.update();
+}
+
+function drawFrame() {
+  drawHeader(headerRoot, {
+    way: place.way,
+    store,
+    withoutFile: files?.missing ?? 0,
+    handedOver: desk.handedOver,
+    placeFor,
+    undo: () => changeHistory("undo"),
+    redo: () => changeHistory("redo"),
+    toggleTheme: () => {
+      chooseTheme(shownTheme() === "dark" ? "light" : "dark");
+      redraw();
+    },
+  });
+  const { session } = store;
+  document.title = session ? `${session.athlete.label || words.clips.unnamed} · ${session.date} · ${words.shell.name}` : words.shell.name;
+}
+
+/** @param {"undo"|"redo"} direction */
+function changeHistory(direction) {
+  try {
+    const what = direction === "undo" ? store.undoLabel : store.redoLabel;
+    if (store[direction]() && what) {
+      say(direction === "undo" ? words.shell.undone(what) : words.shell.redone(what));
+    }
+  } catch (error) {
+    notices.trouble(error);
+  }
+}
+
+/** @param {KeyboardEvent} event */
+function pressed(event) {
+  const typing = event.target instanceof HTMLElement && event.target.matches("input, select, textarea, [contenteditable]");
+  if (event.defaultPrevented || typing || event.isComposing) return;
+  const command = event.ctrlKey || event.metaKey;
+  const letter = event.key.toLowerCase();
+  if (command && !event.altKey && (letter === "z" || letter === "y") && store.session) {
+    event.preventDefault();
+    changeHistory(letter === "y" || event.shiftKey ? "redo" : "undo");
+  } else if (event.key === "?" && !command) {
+    event.preventDefault();
+    if (place.way === "keys") history.back();
+    else navigate("keys");
+  }
+}
+
+/** @param {string} text */
+function say(text) {
+  status.textContent = text;
+}
+
+function showReadOnly() {
+  if (store.session && store.readOnly) {
+    notices.show({ key: "read-only", message: words.shell.read_only_title, hint: words.shell.read_only_hint, stays: true });
+  } else {
+    notices.clear("read-only");
+  }
+}
+
+/** @param {import("./sitting/types.js").Trouble} trouble */
+function showStorageTrouble(trouble) {
+  notices.show({
+    key: "storage",
+    message: trouble.message,
+    hint: trouble.hint,
+    trouble: true,
+    stays: true,
+    actions: [
+      { label: words.shell.save_to_file_now, primary: true, act: saveToFileNow },
+      ...(storage ? [{ label: words.shell.try_again, act: () => store.retrySaving() }] : []),
+    ],
+  });
+}
+
+async function saveToFileNow() {
+  try {
+    const { saveSessionFile } = await import("./hand-over/save-session-file.js");
+    await saveSessionFile(desk, store);
+  } catch (error) {
+    notices.trouble(error);
+  }
+}
+
+/** Asked once, after something was saved: the browser should not clear it when space runs short. */
+function askToPersist() {
+  const marked = (store.session?.clips ?? []).some((/** @type {any} */ clip) => clip.marks_count > 0);
+  if (marked && !askToPersist.asked && navigator.storage?.persist) {
+    askToPersist.asked = true;
+    void navigator.storage.persist();
+  }
+}
+askToPersist.asked = false;
+
+/** @param {HTMLElement} root @returns {View} */
+function mountNeedsClip(root) {
+  render(
+    html`
+      <section class="place-empty">
+        <h1>${words.shell.needs_clip_title}</h1>
+        <p>${words.shell.needs_clip_hint}</p>
+        <a class="button primary" href="#clips">${words.shell.to_clips}</a>
+      </section>
+    `,
+    root,
+  );
+  return { update() {}, unmount: () => render(nothing, root) };
+}
+
+async function loadPageModule() {
+  // @ts-ignore written by the build
+  const module = await import("./wasm/page.js");
+  await module.default();
+  return module;
+}
+
+/** @param {string} id */
+function element(id) {
+  const found = document.getElementById(id);
+  if (!found) throw new PageTrouble("page_broken", `index.html lacks #${id}.`);
+  return found;
+}

@@ -1,0 +1,408 @@
+// Opens, keeps and lists sessions: puts storage, lock, journal and the wasm sitting together and hands the result to
+// the store. Not for: what a session contains, or drawing.
+
+import { holdSession, isHeld } from "./lock.js";
+import { Journal } from "./journal.js";
+import { PageTrouble, troubleFrom } from "./trouble.js";
+
+/** @typedef {import("./lock.js").Hold} Hold */
+/** @typedef {import("./storage.js").DeviceStorage} DeviceStorage */
+/** @typedef {import("./storage.js").SessionSummary} SessionSummary */
+/** @typedef {import("./store.js").Store} Store */
+/** @typedef {import("./types.js").SittingHandle} SittingHandle */
+/** @typedef {import("./types.js").SittingMaker} SittingMaker */
+/** @typedef {import("./types.js").Trouble} Trouble */
+
+/** A session file larger than this is refused unread: ten thousand marks take about 2 MB. */
+export const LARGEST_SESSION_FILE_BYTES = 64 * 1024 * 1024;
+
+/**
+ * Events: `list` (the sessions kept here changed), `handed-over` (the state of the session's file changed),
+ * `taken-over` (this tab became the writer), `followed` (the other tab changed what is shown here).
+ */
+export class Desk extends EventTarget {
+  #Sitting;
+  #store;
+  #storage;
+  /** @type {Trouble|null} */
+  #why;
+  /** @type {Hold|null} */
+  #hold = null;
+  /** @type {Journal|null} */
+  #journal = null;
+  #channel = "BroadcastChannel" in globalThis ? new BroadcastChannel("wetframe sessions") : null;
+  /** How many journal lines the last saved file held; null: never saved. @type {number|null} */
+  #handed_over = null;
+  #lines = 0;
+
+  /**
+   * @param {object} parts
+   * @param {SittingMaker} parts.Sitting
+   * @param {Store} parts.store
+   * @param {DeviceStorage|null} parts.storage
+   * @param {Trouble|null} parts.why  why there is no storage
+   */
+  constructor({ Sitting, store, storage, why }) {
+    super();
+    this.#Sitting = Sitting;
+    this.#store = store;
+    this.#storage = storage;
+    this.#why = why;
+    store.addEventListener("change", (event) => {
+      if (/** @type {CustomEvent} */ (event).detail) {
+        this.#lines += 1;
+        this.dispatchEvent(new CustomEvent("handed-over"));
+      }
+    });
+    store.addEventListener("saved", () => {
+      this.#channel?.postMessage({ session: store.id });
+      this.dispatchEvent(new CustomEvent("list"));
+    });
+    this.#channel?.addEventListener("message", ({ data }) => {
+      this.dispatchEvent(new CustomEvent("list"));
+      if (store.readOnly && data.session === store.id) {
+        this.#follow(data.session);
+      }
+    });
+  }
+
+  get storage() {
+    return this.#storage;
+  }
+
+  /** Whether the session was ever saved to a file, and how many changes were made since. */
+  get handedOver() {
+    return { ever: this.#handed_over !== null, since: this.#lines - (this.#handed_over ?? 0) };
+  }
+
+  /** @returns {Promise<SessionSummary[]>} */
+  async sessions() {
+    return this.#storage ? this.#storage.list() : [];
+  }
+
+  /** Starts an empty session of today. @returns {Promise<string>} its id */
+  async begin() {
+    const id = newId();
+    await this.#show(this.#Sitting.create(id, today()), { id, created: false, written: 0, handed_over: null });
+    return id;
+  }
+
+  /**
+   * Opens a session that this device keeps.
+   * @param {string} id
+   */
+  async open(id) {
+    if (this.#store.id === id) {
+      return;
+    }
+    const { sitting, written, handed_over } = await this.#read(id);
+    await this.#show(sitting, { id, created: true, written, handed_over });
+  }
+
+  /**
+   * Opens a session file and keeps it on this device. A session that is kept here already under the same name of its
+   * own is never overwritten: the file comes in as a copy beside it.
+   * @param {File} file
+   * @returns {Promise<string>} the session's id
+   */
+  async openFile(file) {
+    const sitting = await this.#sittingOf(file);
+    const own = sitting.session_view().id;
+    const kept = this.#storage ? (await this.#storage.read(own)) !== null : false;
+    const id = kept || own === this.#store.id ? newId() : own;
+    const known = id === own ? sitting : this.#under(sitting, id);
+    await this.#show(known, { id, created: false, written: 0, handed_over: 0 });
+    return id;
+  }
+
+  /** @param {string} id @param {string} label */
+  async rename(id, label) {
+    await this.#edit(id, { command: "edit_session", change: { athlete: { label } } });
+  }
+
+  /**
+   * A second session with the same content and the same history.
+   * @param {string} id
+   * @param {string} label
+   * @returns {Promise<string>}
+   */
+  async duplicate(id, label) {
+    const storage = this.#needStorage();
+    await this.#settled(id);
+    const { base_json, lines, sitting } = await this.#read(id);
+    sitting.free();
+    const copy = newId();
+    const copied = this.#Sitting.replay(JSON.stringify({ ...JSON.parse(base_json), id: copy }), lines);
+    const { journal_line } = copied.apply({ command: "edit_session", change: { athlete: { label } } });
+    await storage.create(copy, JSON.stringify({ ...JSON.parse(base_json), id: copy }), [...lines, journal_line], summaryOf(copied, null));
+    copied.free();
+    this.#listChanged();
+    return copy;
+  }
+
+  /** @param {string} id */
+  async remove(id) {
+    if (id === this.#store.id) {
+      if (this.#store.readOnly) {
+        throw openElsewhere();
+      }
+      this.close();
+    } else if (await isHeld(id)) {
+      throw openElsewhere();
+    }
+    await this.#needStorage().remove(id);
+    this.#listChanged();
+  }
+
+  /**
+   * The bytes of a kept session's file.
+   * @param {string} id
+   * @returns {Promise<{bytes: Uint8Array, label: string, date: string}>}
+   */
+  async fileOf(id) {
+    if (id === this.#store.id) {
+      const { athlete, date } = this.#store.session;
+      return { bytes: this.#store.toFile(), label: athlete.label, date };
+    }
+    const { sitting } = await this.#read(id);
+    try {
+      const { athlete, date } = sitting.session_view();
+      return { bytes: sitting.to_file(), label: athlete.label, date };
+    } finally {
+      sitting.free();
+    }
+  }
+
+  /** The session's file is in the coach's hands: says so on the way-finding. */
+  async noteHandedOver() {
+    this.#handed_over = this.#lines;
+    this.dispatchEvent(new CustomEvent("handed-over"));
+    this.#journal?.touch();
+  }
+
+  /** Leaves the open session. */
+  close() {
+    this.#leave();
+    this.#store.close();
+  }
+
+  /** The storage went away under us: what is open lives on in memory. @param {Trouble} trouble */
+  lose(trouble) {
+    this.#storage = null;
+    this.#why = trouble;
+    this.#journal?.lose(trouble);
+    this.dispatchEvent(new CustomEvent("list"));
+  }
+
+  /**
+   * @param {SittingHandle} sitting
+   * @param {{id: string, created: boolean, written: number, handed_over: number|null}} kept
+   */
+  async #show(sitting, { id, created, written, handed_over }) {
+    this.#leave();
+    const hold = await holdSession(id);
+    this.#hold = hold;
+    this.#lines = written;
+    this.#handed_over = handed_over;
+    const journal = new Journal({
+      storage: this.#storage,
+      id,
+      base_json: created ? "" : sitting.base_json(),
+      created,
+      written,
+      summarise: () => summaryOf(sitting, this.#handed_over),
+      why: this.#why,
+    });
+    this.#journal = journal;
+    this.#store.take(sitting, journal, { readOnly: !hold.mine });
+    if (!created) {
+      journal.start();
+    }
+    if (hold.freed) {
+      this.#takeOver(id, hold);
+    }
+  }
+
+  #leave() {
+    if (this.#journal?.saved.state === "memory_only" && this.handedOver.since > 0 && !this.#store.readOnly) {
+      throw new PageTrouble(
+        "not_saved",
+        "The open session is only in this tab, and leaving it would lose it.",
+        "Save it to a file first; then open the other one.",
+      );
+    }
+    const hold = this.#hold;
+    if (hold) {
+      // The next tab may write only after our last line is down.
+      const letGo = () => hold.release();
+      (this.#journal?.whenSaved() ?? Promise.resolve()).then(letGo, letGo);
+    }
+    this.#hold = null;
+    this.#journal = null;
+  }
+
+  /**
+   * Becomes the writer when the tab that was lets go.
+   * @param {string} id
+   * @param {Hold} hold
+   */
+  async #takeOver(id, hold) {
+    try {
+      await hold.freed;
+    } catch (error) {
+      if (/** @type {Error} */ (error)?.name === "AbortError") {
+        return; // we left the session before the other tab did
+      }
+      throw error;
+    }
+    if (this.#hold !== hold) {
+      return;
+    }
+    await this.#reread(id, { readOnly: false });
+    this.dispatchEvent(new CustomEvent("taken-over"));
+  }
+
+  /** @param {string} id */
+  async #follow(id) {
+    await this.#reread(id, { readOnly: true });
+    this.dispatchEvent(new CustomEvent("followed"));
+  }
+
+  /** @param {string} id @param {{readOnly: boolean}} how */
+  async #reread(id, { readOnly }) {
+    const { sitting, written, handed_over } = await this.#read(id);
+    this.#lines = written;
+    this.#handed_over = handed_over;
+    const journal = new Journal({
+      storage: this.#storage,
+      id,
+      base_json: "",
+      created: true,
+      written,
+      summarise: () => summaryOf(sitting, this.#handed_over),
+    });
+    this.#journal = journal;
+    this.#store.take(sitting, journal, { readOnly });
+  }
+
+  /** @param {string} id */
+  async #read(id) {
+    const storage = this.#needStorage();
+    const [kept, summaries] = await Promise.all([storage.read(id), storage.list()]);
+    if (!kept) {
+      throw new PageTrouble(
+        "session_not_kept",
+        "This session is not kept on this device.",
+        "If you have its .wetframe file, open that file. The list below shows what is kept here.",
+      );
+    }
+    const sitting = this.#Sitting.replay(kept.base_json, kept.lines);
+    const handed_over = summaries.find((summary) => summary.id === id)?.handed_over ?? null;
+    return { ...kept, sitting, written: kept.lines.length, handed_over };
+  }
+
+  /** @param {string} id @param {object} command */
+  async #edit(id, command) {
+    if (id === this.#store.id) {
+      this.#store.apply(command);
+      return;
+    }
+    const storage = this.#needStorage();
+    const hold = await holdSession(id);
+    try {
+      if (!hold.mine) {
+        throw openElsewhere();
+      }
+      const { sitting, written, handed_over } = await this.#read(id);
+      const { journal_line } = sitting.apply(command);
+      await storage.append(id, written, [journal_line], summaryOf(sitting, handed_over));
+      sitting.free();
+    } finally {
+      hold.release();
+    }
+    this.#listChanged();
+  }
+
+  /** @param {string} id */
+  async #settled(id) {
+    if (id === this.#store.id) {
+      await this.#store.whenSaved();
+    }
+  }
+
+  /** @param {File} file */
+  async #sittingOf(file) {
+    if (file.size > LARGEST_SESSION_FILE_BYTES) {
+      throw new PageTrouble(
+        "session_file_too_large",
+        `${file.name} is ${Math.round(file.size / 1e6)} MB; a session file with ten thousand marks is about 2 MB, so this is something else.`,
+        "Choose the .wetframe file. A clip is added as a clip.",
+        file.name,
+      );
+    }
+    const bytes = new Uint8Array(await file.arrayBuffer());
+    try {
+      return this.#Sitting.open_file(bytes);
+    } catch (error) {
+      throw troubleFrom(error, file.name);
+    }
+  }
+
+  /** @param {SittingHandle} sitting @param {string} id */
+  #under(sitting, id) {
+    const base = { ...JSON.parse(sitting.base_json()), id };
+    sitting.free();
+    return this.#Sitting.replay(JSON.stringify(base), []);
+  }
+
+  #needStorage() {
+    if (!this.#storage) {
+      throw this.#why ?? new PageTrouble("storage_denied", "This browser lets the page keep nothing on this device.");
+    }
+    return this.#storage;
+  }
+
+  #listChanged() {
+    this.#channel?.postMessage({ session: null });
+    this.dispatchEvent(new CustomEvent("list"));
+  }
+}
+
+/**
+ * @param {SittingHandle} sitting
+ * @param {number|null} handed_over
+ * @returns {SessionSummary}
+ */
+function summaryOf(sitting, handed_over) {
+  const { id, athlete, date, clips } = sitting.session_view();
+  return {
+    id,
+    label: athlete.label,
+    date,
+    clips: clips.map((/** @type {any} */ clip) => ({
+      id: clip.id,
+      name: clip.name,
+      label: clip.label,
+      cycles_marked: clip.cycles_marked,
+      open_questions: clip.open_questions,
+    })),
+    handed_over,
+    changed_at: Date.now(),
+  };
+}
+
+function openElsewhere() {
+  return new PageTrouble("open_elsewhere", "This session is open in another tab.", "Close it there first.");
+}
+
+/** A name that no other session has: 128 random bits. */
+function newId() {
+  return Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+/** Today by this device's own calendar, YYYY-MM-DD. */
+function today() {
+  const now = new Date();
+  const two = (/** @type {number} */ part) => String(part).padStart(2, "0");
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

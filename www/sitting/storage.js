@@ -1,0 +1,259 @@
+// What this device keeps: sessions in IndexedDB, each as a base document and the journal of everything done since.
+// A write counts only when its transaction has completed with strict durability (the browser has handed it to the
+// disk), which is what "saved" on the screen means. Not for: deciding what to write, or showing trouble.
+// Source: Indexed Database API 3.0, W3C, "durability" of transactions.
+
+import { PageTrouble } from "./trouble.js";
+
+/**
+ * A session as the list on the first screen shows it, so that the list needs no replay.
+ * @typedef {object} SessionSummary
+ * @property {string} id
+ * @property {string} label       the swimmer, in the coach's words
+ * @property {string} date        YYYY-MM-DD
+ * @property {{id: number, name: string, label: string, cycles_marked: number, open_questions: number}[]} clips
+ * @property {number|null} handed_over  how many changes the last saved file held; null: never saved to a file
+ * @property {number} changed_at  ms since 1970, by this device's clock
+ */
+
+const NAME = "wetframe";
+const VERSION = 1;
+const SESSIONS = "sessions";
+const BASES = "bases";
+const JOURNAL = "journal";
+const HANDLES = "handles";
+
+export class DeviceStorage {
+  #database;
+
+  /** Called once when the browser closed the database under us. @type {(trouble: PageTrouble) => void} */
+  onLost = () => {};
+
+  /** @param {IDBDatabase} database */
+  constructor(database) {
+    this.#database = database;
+    database.onversionchange = () => {
+      database.close();
+      this.onLost(
+        new PageTrouble(
+          "storage_cleared",
+          "Everything stored on this device was deleted from another tab.",
+          "What you see here now exists only in this tab: save it to a file if you want to keep it.",
+        ),
+      );
+    };
+    database.onclose = () => {
+      this.onLost(
+        new PageTrouble("storage_closed", "The browser closed this page's storage.", "Save the session to a file now, then reload."),
+      );
+    };
+  }
+
+  /** @returns {Promise<DeviceStorage>} rejects with `storage_denied` where the browser allows none */
+  static async open() {
+    if (!("indexedDB" in globalThis) || !globalThis.indexedDB) {
+      throw denied("this browser offers no IndexedDB here");
+    }
+    try {
+      const request = indexedDB.open(NAME, VERSION);
+      request.onupgradeneeded = () => {
+        const database = request.result;
+        database.createObjectStore(SESSIONS, { keyPath: "id" });
+        database.createObjectStore(BASES, { keyPath: "id" });
+        database.createObjectStore(JOURNAL, { keyPath: ["id", "sequence"] });
+        database.createObjectStore(HANDLES, { keyPath: ["id", "clip"] });
+      };
+      return new DeviceStorage(await answer(request));
+    } catch (error) {
+      throw denied(/** @type {Error} */ (error)?.message ?? String(error));
+    }
+  }
+
+  /** @returns {Promise<SessionSummary[]>} the last changed first */
+  async list() {
+    const transaction = this.#begin([SESSIONS], "readonly");
+    /** @type {SessionSummary[]} */
+    const summaries = await answer(transaction.objectStore(SESSIONS).getAll());
+    return summaries.sort((one, other) => other.changed_at - one.changed_at);
+  }
+
+  /**
+   * @param {string} id
+   * @returns {Promise<{base_json: string, lines: string[]}|null>} null when no such session is kept
+   */
+  async read(id) {
+    const transaction = this.#begin([BASES, JOURNAL], "readonly");
+    const base = answer(transaction.objectStore(BASES).get(id));
+    const entries = answer(transaction.objectStore(JOURNAL).getAll(wholeOf(id)));
+    const [found, lines] = await Promise.all([base, entries]);
+    return found ? { base_json: found.base_json, lines: lines.map((/** @type {any} */ entry) => entry.line) } : null;
+  }
+
+  /**
+   * Puts a new session down, with whatever has been done in it already.
+   * @param {string} id
+   * @param {string} base_json
+   * @param {string[]} lines
+   * @param {SessionSummary} summary
+   */
+  async create(id, base_json, lines, summary) {
+    const transaction = this.#begin([SESSIONS, BASES, JOURNAL], "readwrite");
+    transaction.objectStore(BASES).add({ id, base_json });
+    lines.forEach((line, sequence) => transaction.objectStore(JOURNAL).add({ id, sequence, line }));
+    transaction.objectStore(SESSIONS).put(summary);
+    await completed(transaction);
+  }
+
+  /**
+   * Appends to a session's journal. `add` fails on a sequence number that is taken, so two writers can never
+   * interleave.
+   * @param {string} id
+   * @param {number} first  sequence number of the first of these lines
+   * @param {string[]} lines
+   * @param {SessionSummary} summary
+   */
+  async append(id, first, lines, summary) {
+    const transaction = this.#begin([SESSIONS, JOURNAL], "readwrite");
+    lines.forEach((line, offset) => transaction.objectStore(JOURNAL).add({ id, sequence: first + offset, line }));
+    transaction.objectStore(SESSIONS).put(summary);
+    await completed(transaction);
+  }
+
+  /** Puts down a list entry alone. @param {SessionSummary} summary */
+  async describe(summary) {
+    const transaction = this.#begin([SESSIONS], "readwrite");
+    transaction.objectStore(SESSIONS).put(summary);
+    await completed(transaction);
+  }
+
+  /** @param {string} id */
+  async remove(id) {
+    const transaction = this.#begin([SESSIONS, BASES, JOURNAL, HANDLES], "readwrite");
+    transaction.objectStore(SESSIONS).delete(id);
+    transaction.objectStore(BASES).delete(id);
+    transaction.objectStore(JOURNAL).delete(wholeOf(id));
+    transaction.objectStore(HANDLES).delete(wholeOf(id));
+    await completed(transaction);
+  }
+
+  /**
+   * Keeps the way back to a clip's file, where the browser gives one.
+   * @param {string} id
+   * @param {number} clip
+   * @param {FileSystemFileHandle} handle
+   */
+  async keepHandle(id, clip, handle) {
+    const transaction = this.#begin([HANDLES], "readwrite");
+    transaction.objectStore(HANDLES).put({ id, clip, handle });
+    await completed(transaction);
+  }
+
+  /**
+   * @param {string} id
+   * @returns {Promise<Map<number, FileSystemFileHandle>>} by clip
+   */
+  async handles(id) {
+    const transaction = this.#begin([HANDLES], "readonly");
+    const entries = await answer(transaction.objectStore(HANDLES).getAll(wholeOf(id)));
+    return new Map(entries.map((/** @type {any} */ entry) => [entry.clip, entry.handle]));
+  }
+
+  close() {
+    this.#database.onclose = null;
+    this.#database.onversionchange = null;
+    this.#database.close();
+  }
+
+  /**
+   * @param {string[]} stores
+   * @param {IDBTransactionMode} mode
+   */
+  #begin(stores, mode) {
+    try {
+      return this.#database.transaction(stores, mode, { durability: "strict" });
+    } catch (error) {
+      throw translated(error);
+    }
+  }
+}
+
+/**
+ * Deletes all that this page has ever stored here: sessions, settings, caches, private files.
+ * @param {DeviceStorage|null} storage  closed first, so that it does not hold up its own deletion
+ */
+export async function deleteEverything(storage) {
+  storage?.close();
+  await answer(indexedDB.deleteDatabase(NAME));
+  localStorage.clear();
+  sessionStorage.clear();
+  if ("caches" in globalThis) {
+    for (const key of await caches.keys()) {
+      await caches.delete(key);
+    }
+  }
+  if (navigator.storage?.getDirectory) {
+    const root = /** @type {any} */ (await navigator.storage.getDirectory());
+    for await (const name of root.keys()) {
+      await root.removeEntry(name, { recursive: true });
+    }
+  }
+}
+
+/** @param {string} id @returns {IDBKeyRange} every key [id, …] */
+function wholeOf(id) {
+  return IDBKeyRange.bound([id], [id, []]);
+}
+
+/**
+ * @template T
+ * @param {IDBRequest<T>} request
+ * @returns {Promise<T>}
+ */
+function answer(request) {
+  return new Promise((resolve, reject) => {
+    request.onsuccess = () => resolve(request.result);
+    request.onerror = () => reject(translated(request.error));
+  });
+}
+
+/** @param {IDBTransaction} transaction @returns {Promise<void>} */
+function completed(transaction) {
+  return new Promise((resolve, reject) => {
+    transaction.oncomplete = () => resolve();
+    transaction.onabort = () => reject(translated(transaction.error));
+    transaction.onerror = (event) => event.preventDefault();
+  });
+}
+
+/** @param {unknown} error */
+function translated(error) {
+  const { name = "", message = String(error) } = /** @type {any} */ (error ?? {});
+  if (name === "QuotaExceededError") {
+    return new PageTrouble(
+      "storage_full",
+      "This device's storage for web pages is full, so your last changes are only in this tab.",
+      "Save the session to a file now. Then free some space, or delete old sessions from this device.",
+    );
+  }
+  if (name === "ConstraintError") {
+    return new PageTrouble(
+      "storage_taken",
+      "This session was changed from another tab at the same time, so your last changes are only in this tab.",
+      "Save the session to a file now, then reload.",
+    );
+  }
+  return new PageTrouble(
+    "storage_failed",
+    `The browser could not write to this device's storage (${name || "no reason given"}: ${message}), so your last changes are only in this tab.`,
+    "Save the session to a file now, then reload.",
+  );
+}
+
+/** @param {string} reason */
+function denied(reason) {
+  return new PageTrouble(
+    "storage_denied",
+    `This browser lets the page keep nothing on this device (${reason}).`,
+    "You can work as usual, but save the session to a file before you close the tab.",
+  );
+}

@@ -1,0 +1,290 @@
+// The open session as every view sees it. Commands go in, views come out; between the two stands the wasm sitting,
+// which alone changes the document. Not for: drawing, files, or the arithmetic of measures.
+
+import { PageTrouble } from "./trouble.js";
+
+/** @typedef {import("./types.js").Applied} Applied */
+/** @typedef {import("./types.js").Playhead} Playhead */
+/** @typedef {import("./types.js").Trouble} Trouble */
+/** @typedef {import("./types.js").SittingHandle} SittingHandle */
+/** @typedef {import("./types.js").SittingMaker} SittingMaker */
+/** @typedef {import("./journal.js").Journal} Journal */
+
+/**
+ * Whether what was done is on this device's disk.
+ * @typedef {{state:"empty"|"saving"|"saved"|"memory_only", trouble: Trouble|null}} Saved
+ */
+
+/**
+ * Events: `change` (detail: Applied, or null when a session was opened or closed), `clip` (the open clip changed),
+ * `playhead`, `saving`, `saved`, `storage-trouble` (detail: Trouble), `read-only`.
+ */
+export class Store extends EventTarget {
+  /** @type {SittingHandle|null} */
+  #sitting = null;
+  /** @type {Journal|null} */
+  #journal = null;
+  /** @type {Map<string, any>} */
+  #derived = new Map();
+  /** @type {Playhead} */
+  #playhead = { frame: 0, ticks: 0, proof: "not_proven" };
+  /** @type {Map<number, Playhead>} */
+  #playheads = new Map();
+  /** @type {number|null} */
+  #clip_id = null;
+  #readOnly = false;
+
+  /** The session's id, or null while none is open. */
+  get id() {
+    return this.#sitting ? /** @type {string} */ (this.session.id) : null;
+  }
+
+  /** The last session view from Rust, or null while no session is open. Computed once per change. */
+  get session() {
+    return this.#sitting ? this.#once("session", (sitting) => sitting.session_view()) : null;
+  }
+
+  /** The id of the open clip, or null. */
+  get clip_id() {
+    return this.#clip_id;
+  }
+
+  /** The open clip's record as the session view gives it, or null. */
+  get clip() {
+    return this.session?.clips.find((/** @type {any} */ clip) => clip.id === this.#clip_id) ?? null;
+  }
+
+  get readOnly() {
+    return this.#readOnly;
+  }
+
+  /** @returns {Saved} */
+  get saved() {
+    return this.#journal ? this.#journal.saved : { state: "empty", trouble: null };
+  }
+
+  get playhead() {
+    return this.#playhead;
+  }
+
+  /** What undo would take back ("add entry, left"), or null. @returns {string|null} */
+  get undoLabel() {
+    return this.session?.undo_label ?? null;
+  }
+
+  /** @returns {string|null} */
+  get redoLabel() {
+    return this.session?.redo_label ?? null;
+  }
+
+  /** Analysis and marks of the open clip: `{analysis, marks, cycles_marked}`; null while no clip is open. */
+  marking() {
+    const clip = this.#clip_id;
+    return clip === null ? null : this.#once(`marking ${clip}`, (sitting) => sitting.marking_view(clip));
+  }
+
+  /** Every measure of the open clip, or of the clip named. @param {number|null} [clip] */
+  measures(clip = this.#clip_id) {
+    return clip === null ? null : this.#once(`measures ${clip}`, (sitting) => sitting.measures(clip));
+  }
+
+  /** The cycle under a time of the open clip; under the playhead unless told. @param {number} [ticks] */
+  now(ticks = this.#playhead.ticks) {
+    const clip = this.#clip_id;
+    return clip === null ? null : this.#once(`now ${clip} ${ticks}`, (sitting) => sitting.now_view(clip, ticks));
+  }
+
+  /** What the guided pass asks for next. @param {any[]} skipped ids of steps that the coach passed over */
+  guidedStep(skipped) {
+    const clip = this.#clip_id;
+    return clip === null || !this.#sitting ? null : this.#sitting.guided_step(clip, skipped);
+  }
+
+  /** The session file's bytes. */
+  toFile() {
+    return this.#open().to_file();
+  }
+
+  marksCsv() {
+    return this.#open().marks_csv();
+  }
+
+  measuresCsv() {
+    return this.#open().measures_csv();
+  }
+
+  /**
+   * Takes over an open session. The journal already stands for it on the disk (or says why it cannot).
+   * @param {SittingHandle} sitting
+   * @param {Journal} journal
+   * @param {{readOnly: boolean, clip?: number|null}} how
+   */
+  take(sitting, journal, { readOnly, clip }) {
+    const same = this.#sitting !== null && this.session.id === sitting.session_view().id;
+    this.#release();
+    this.#sitting = sitting;
+    this.#journal = journal;
+    this.#readOnly = readOnly;
+    if (!same) {
+      this.#playheads.clear();
+      this.#clip_id = null;
+    }
+    for (const kind of ["saving", "saved", "storage-trouble"]) {
+      journal.addEventListener(kind, this.#passOn);
+    }
+    const clips = this.session.clips.map((/** @type {any} */ record) => record.id);
+    const wanted = clip ?? this.#clip_id;
+    this.#clip_id = wanted !== null && clips.includes(wanted) ? wanted : (clips[0] ?? null);
+    this.#playhead = this.#rememberedPlayhead();
+    this.dispatchEvent(new CustomEvent("change", { detail: null }));
+    this.dispatchEvent(new CustomEvent("clip"));
+    this.dispatchEvent(new CustomEvent("read-only"));
+  }
+
+  /** Leaves the session; what was done stays on the disk. */
+  close() {
+    this.#release();
+    this.#clip_id = null;
+    this.#playheads.clear();
+    this.dispatchEvent(new CustomEvent("change", { detail: null }));
+    this.dispatchEvent(new CustomEvent("clip"));
+  }
+
+  /** @param {number|null} id */
+  openClip(id) {
+    if (id === this.#clip_id) {
+      return;
+    }
+    this.#clip_id = id;
+    this.#playhead = this.#rememberedPlayhead();
+    this.dispatchEvent(new CustomEvent("clip"));
+  }
+
+  /**
+   * Changes the document. Done when it returns; on the disk when `saved` comes.
+   * @param {object} command
+   * @returns {Applied}
+   */
+  apply(command) {
+    return this.#changed(this.#writable().apply(command));
+  }
+
+  /** @returns {Applied|null} null when there was nothing to take back */
+  undo() {
+    const applied = this.#writable().undo();
+    return applied ? this.#changed(applied) : null;
+  }
+
+  /** @returns {Applied|null} */
+  redo() {
+    const applied = this.#writable().redo();
+    return applied ? this.#changed(applied) : null;
+  }
+
+  /** @param {Playhead} playhead */
+  setPlayhead(playhead) {
+    this.#playhead = playhead;
+    if (this.#clip_id !== null) {
+      this.#playheads.set(this.#clip_id, playhead);
+    }
+    this.#forget("now ");
+    this.dispatchEvent(new CustomEvent("playhead", { detail: playhead }));
+  }
+
+  /** Resolves when everything done so far is on the disk; rejects with the Trouble that keeps it from there. */
+  async whenSaved() {
+    await this.#journal?.whenSaved();
+  }
+
+  /** Tries again to write what could not be written. */
+  retrySaving() {
+    this.#journal?.retry();
+  }
+
+  /** @param {Event} event */
+  #passOn = (event) => {
+    this.dispatchEvent(new CustomEvent(event.type, { detail: /** @type {CustomEvent} */ (event).detail }));
+  };
+
+  #release() {
+    if (this.#journal) {
+      for (const kind of ["saving", "saved", "storage-trouble"]) {
+        this.#journal.removeEventListener(kind, this.#passOn);
+      }
+    }
+    const sitting = this.#sitting;
+    // The journal still asks the sitting for the list entry while its last lines are on their way.
+    this.#journal?.whenSaved().then(
+      () => sitting?.free(),
+      () => sitting?.free(), // the trouble was shown when it came
+    );
+    this.#sitting = null;
+    this.#journal = null;
+    this.#derived.clear();
+    this.#readOnly = false;
+  }
+
+  #open() {
+    if (!this.#sitting) {
+      throw new PageTrouble("no_session", "No session is open.", "Open a session or a clip first.");
+    }
+    return this.#sitting;
+  }
+
+  #writable() {
+    if (this.#readOnly) {
+      throw new PageTrouble(
+        "read_only",
+        "This session is open for marking in another tab, so nothing can be changed here.",
+        "Go on in the other tab, or close it: this one takes over by itself.",
+      );
+    }
+    return this.#open();
+  }
+
+  /** @param {Applied} applied */
+  #changed(applied) {
+    this.#derived.clear();
+    this.#journal?.append(applied.journal_line);
+    const clips = this.session.clips.map((/** @type {any} */ record) => record.id);
+    const lost = this.#clip_id !== null && !clips.includes(this.#clip_id);
+    if (lost || (this.#clip_id === null && clips.length > 0)) {
+      this.#clip_id = clips[0] ?? null;
+      this.#playhead = this.#rememberedPlayhead();
+      this.dispatchEvent(new CustomEvent("clip"));
+    }
+    this.dispatchEvent(new CustomEvent("change", { detail: applied }));
+    return applied;
+  }
+
+  #rememberedPlayhead() {
+    const remembered = this.#clip_id === null ? undefined : this.#playheads.get(this.#clip_id);
+    return remembered ?? /** @type {Playhead} */ ({ frame: 0, ticks: this.clip?.frame_times?.first ?? 0, proof: "not_proven" });
+  }
+
+  /**
+   * @template T
+   * @param {string} key
+   * @param {(sitting: SittingHandle) => T} compute
+   * @returns {T|null}
+   */
+  #once(key, compute) {
+    if (!this.#sitting) {
+      return null;
+    }
+    if (!this.#derived.has(key)) {
+      this.#derived.set(key, compute(this.#sitting));
+    }
+    return this.#derived.get(key);
+  }
+
+  /** @param {string} prefix */
+  #forget(prefix) {
+    for (const key of this.#derived.keys()) {
+      if (key.startsWith(prefix)) {
+        this.#derived.delete(key);
+      }
+    }
+  }
+}
+

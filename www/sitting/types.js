@@ -1,0 +1,139 @@
+// The shapes that pass between the page's modules, for the type checker and for the reader. No code.
+// Fields are snake_case where serde wrote them (they come from Rust), camelCase where JS owns them.
+
+/**
+ * What went wrong, in words that a coach can act on. Everything thrown across modules has this shape.
+ * @typedef {object} Trouble
+ * @property {string} kind       snake_case name of the error
+ * @property {string} message    what is wrong, naming the file or the field
+ * @property {string} [hint]     what to do about it
+ * @property {"trouble"|"caution"|string} [severity]
+ * @property {string|null} [place]  where: a file name, a byte, a field
+ */
+
+/** @typedef {"left"|"right"|"both"} Side */
+/** @typedef {"entry"|"catch"|"mid_pull"|"exit"|"exhale_start"|"face_turn"|"mouth_clear"|"face_return"|"kick_out_start"|"kick_out_end"|"downbeat"|"pass"} MarkKind */
+/** @typedef {"decoded"|"sought"|"not_proven"} Proof */
+
+/**
+ * A frame of the open clip. Times are ticks of the clip's own timescale.
+ * @typedef {object} Playhead
+ * @property {number} frame
+ * @property {number} ticks
+ * @property {Proof} proof
+ */
+
+/**
+ * One event on one frame.
+ * @typedef {object} Mark
+ * @property {number} id
+ * @property {MarkKind} kind
+ * @property {Side|null} side
+ * @property {number} time   ticks
+ * @property {Proof} proof
+ */
+
+/** @typedef {{kind:"flume",m_per_s:number,uncertainty_m_per_s?:number|null}|{kind:"pace",s_per_100_m:number}|{kind:"passes",distance_m:number}} Speed */
+/** @typedef {{kind:"pool",length_m:number}|{kind:"flume",speed_m_per_s:number}} Water */
+
+/**
+ * A clip as the session keeps it.
+ * @typedef {object} ClipRecord
+ * @property {number} id
+ * @property {string} name              the file's name
+ * @property {string} label             the coach's words
+ * @property {number} size_bytes
+ * @property {string} fingerprint
+ * @property {string} container
+ * @property {string} codec
+ * @property {number} width
+ * @property {number} height
+ * @property {number} rotation_deg
+ * @property {number} timescale         ticks in a second
+ * @property {any} frame_times
+ * @property {number|null} capture_rate_fps  as the camera wrote it
+ * @property {number|null} filmed_rate_fps   as the coach states it
+ * @property {"side"|"front"|"above"|"rear"|null} view
+ * @property {"kick"|"no_kick"|null} kick
+ * @property {string[]} aids
+ * @property {Speed|null} speed
+ * @property {string} notes
+ * @property {number[]|null} duplicated_frames
+ */
+
+/**
+ * What a change did.
+ * @typedef {object} Applied
+ * @property {string} journal_line
+ * @property {string} label
+ * @property {number[]} clips_touched
+ * @property {number[]} new_marks
+ */
+
+/**
+ * The wasm sitting: the session document, its commands and everything derived from it (crates/page).
+ * @typedef {object} SittingHandle
+ * @property {(command: object) => Applied} apply
+ * @property {() => Applied|null|undefined} undo
+ * @property {() => Applied|null|undefined} redo
+ * @property {() => any} session_view
+ * @property {(clip: number) => any} marking_view
+ * @property {(clip: number, ticks: number) => any} now_view
+ * @property {(clip: number, skipped: any[]) => any} guided_step
+ * @property {(clip: number) => any} measures
+ * @property {() => Uint8Array} to_file
+ * @property {() => string} base_json
+ * @property {() => string} marks_csv
+ * @property {() => string} measures_csv
+ * @property {() => void} free
+ */
+
+/**
+ * @typedef {object} SittingMaker
+ * @property {(id: string, date: string) => SittingHandle} create
+ * @property {(bytes: Uint8Array) => SittingHandle} open_file
+ * @property {(base_json: string, lines: string[]) => SittingHandle} replay
+ */
+
+/**
+ * The player, as far as others may use it (www/player/player.js).
+ * @typedef {EventTarget & {
+ *   facts: any, frameCount: number, current: Playhead|null, method: "decoder"|"element",
+ *   ticksOf: (frame: number) => number, frameAt: (ticks: number) => number,
+ *   show: (frame: number) => Promise<any>, step: (frames: number) => Promise<any>,
+ *   play: (rate: number, stretch?: {from?: number, to?: number, loop?: boolean}) => any, pause: () => any,
+ *   close: () => void
+ * }} PlayerHandle
+ */
+
+/** @typedef {"clips"|"marks"|"numbers"|"hand-over"|"guide"|"keys"} Way */
+
+/**
+ * Given to every view when it is mounted.
+ *
+ * `picture` is the canvas that the player draws on: one element for the whole life of the page. The marking view
+ * puts it into its stage (`stage.append(context.picture)`) and may style it through `player/picture.js`.
+ * `player()` is null while the clip's file is not at hand or still opens; `update()` is called when that changes.
+ * `navigate("marks", {clip, at})` opens the marking view of a clip and shows the frame that holds the time `at`
+ * (ticks): the way from a number to its frames. It is a normal entry in the browser's history.
+ * `notify` shows trouble as a notice that stays until it is dismissed; `say` tells the status line (aria-live).
+ *
+ * @typedef {object} Context
+ * @property {import("./store.js").Store} store
+ * @property {typeof import("../words.js")} words
+ * @property {HTMLCanvasElement} picture
+ * @property {() => PlayerHandle|null} player
+ * @property {() => import("./clip-files.js").ClipFiles} files
+ * @property {(way: Way, place?: {clip?: number, at?: number}) => void} navigate
+ * @property {(trouble: unknown, about?: string) => void} notify
+ * @property {(text: string) => void} say
+ * @property {any} page   the wasm module, for pure functions such as gap_error_table
+ */
+
+/**
+ * @typedef {object} View
+ * @property {() => void} update    called after every change of session, clip, player or theme
+ * @property {() => void} unmount
+ */
+
+export {};

@@ -1,0 +1,5 @@
+// All words on the screen, one file per section under words/: sentences are functions of their data, so that a
+// translation can order them as its language wants.
+
+export { shell } from "./words/shell.js";
+export { clips } from "./words/clips.js";

@@ -1,1 +1,47 @@
-//! Placeholder.
+//! The session document: what people stated and marked, and the only ways to change it.
+//!
+//! A [`Document`] holds facts about clips and the marks on them; everything else (cycles, measures) is
+//! derived again by `stroke`. It changes only through a [`Command`] given to a [`History`], which checks it,
+//! can take it back, and hands out one journal line for each change, so that a sitting can be replayed.
+//!
+//! Not for: reading video, storing anything, or clocks. Nothing here does input or output.
+//!
+//! ```
+//! use wetframe_session::{Command, Document, History};
+//!
+//! let mut history = History::new(Document::new("session-1", "2026-03-14")?);
+//! let rename = Command::from_json(r#"{"command":"edit_session","change":{"athlete":{"label":"Mara"}}}"#)?;
+//! let applied = history.apply(rename)?;
+//! assert_eq!(applied.label, "change the athlete's label");
+//! history.undo()?;
+//!
+//! let journal = [applied.journal_line, r#"{"line":2,"do":"undo"}"#.to_owned()];
+//! let replayed = wetframe_session::replay(Document::new("session-1", "2026-03-14")?, &journal);
+//! assert_eq!(replayed.history.document(), history.document());
+//! # Ok::<(), wetframe_session::Refusal>(())
+//! ```
+
+mod change;
+mod check;
+mod clip_record;
+mod command;
+mod date;
+mod document;
+mod edit;
+mod fault;
+mod history;
+mod journal;
+pub mod limits;
+mod perform;
+mod trouble;
+mod words;
+
+pub use change::{AthleteChange, ClipChange, SessionChange, SettingsChange};
+pub use clip_record::{Aid, ClipId, ClipRecord, Kick, MarkRecord, NewClip, Proof, View};
+pub use command::Command;
+pub use date::Date;
+pub use document::{Athlete, Document, Settings, Water};
+pub use fault::{Fault, Refusal};
+pub use history::{Applied, History};
+pub use journal::{JournalTrouble, Replayed, replay};
+pub use trouble::{Place, Severity, Trouble};

@@ -1,0 +1,208 @@
+//! The small reversible steps that a command is made of. Performing one gives the one that takes it back.
+
+use std::mem;
+
+use stroke::{MarkId, Speed};
+
+use crate::{
+    Aid, Athlete, ClipId, ClipRecord, Date, Document, Fault, Kick, MarkRecord, Settings, View, Water,
+};
+
+/// The editable fields of the session itself.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct SessionFields {
+    pub athlete: Athlete,
+    pub date: Date,
+    pub notes: String,
+    pub water: Option<Water>,
+    pub settings: Settings,
+}
+
+/// The editable fields of a clip.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct ClipFields {
+    pub name: String,
+    pub label: String,
+    pub filmed_rate_fps: Option<f64>,
+    pub view: Option<View>,
+    pub kick: Option<Kick>,
+    pub aids: Vec<Aid>,
+    pub speed: Option<Speed>,
+    pub notes: String,
+    pub duplicated_frames: Option<Vec<u32>>,
+}
+
+impl ClipFields {
+    pub fn of(clip: &ClipRecord) -> Self {
+        Self {
+            name: clip.name.clone(),
+            label: clip.label.clone(),
+            filmed_rate_fps: clip.filmed_rate_fps,
+            view: clip.view,
+            kick: clip.kick,
+            aids: clip.aids.clone(),
+            speed: clip.speed,
+            notes: clip.notes.clone(),
+            duplicated_frames: clip.duplicated_frames.clone(),
+        }
+    }
+
+    fn swap(&mut self, clip: &mut ClipRecord) {
+        mem::swap(&mut self.name, &mut clip.name);
+        mem::swap(&mut self.label, &mut clip.label);
+        mem::swap(&mut self.filmed_rate_fps, &mut clip.filmed_rate_fps);
+        mem::swap(&mut self.view, &mut clip.view);
+        mem::swap(&mut self.kick, &mut clip.kick);
+        mem::swap(&mut self.aids, &mut clip.aids);
+        mem::swap(&mut self.speed, &mut clip.speed);
+        mem::swap(&mut self.notes, &mut clip.notes);
+        mem::swap(&mut self.duplicated_frames, &mut clip.duplicated_frames);
+    }
+}
+
+#[derive(Clone, Debug)]
+pub(crate) enum Edit {
+    /// Puts a clip in at `index`, and `next_clip` beside it.
+    ClipIn {
+        index: usize,
+        clip: Box<ClipRecord>,
+        next_clip: ClipId,
+    },
+    /// Takes a clip out, with its marks.
+    ClipOut { clip: ClipId, next_clip: ClipId },
+    /// Replaces what the coach says about a clip; its marks stay.
+    ClipSet { clip: ClipId, fields: Box<ClipFields> },
+    /// Puts a mark in at its place in time.
+    MarkIn {
+        clip: ClipId,
+        mark: MarkRecord,
+        next_mark: MarkId,
+    },
+    /// Takes a mark out.
+    MarkOut {
+        clip: ClipId,
+        mark: MarkId,
+        next_mark: MarkId,
+    },
+    /// Replaces a mark by one of the same id.
+    MarkSet { clip: ClipId, mark: MarkRecord },
+    /// Replaces the session's own fields.
+    SessionSet(Box<SessionFields>),
+}
+
+impl Edit {
+    /// Does it; gives the edit that takes it back.
+    pub fn perform(self, document: &mut Document) -> Result<Self, Fault> {
+        match self {
+            Self::ClipIn {
+                index,
+                clip,
+                next_clip,
+            } => {
+                let index = index.min(document.clips.len());
+                let id = clip.id;
+                document.clips.insert(index, *clip);
+                Ok(Self::ClipOut {
+                    clip: id,
+                    next_clip: mem::replace(&mut document.next_clip, next_clip),
+                })
+            }
+            Self::ClipOut { clip, next_clip } => {
+                let index = clip_index(document, clip)?;
+                Ok(Self::ClipIn {
+                    index,
+                    clip: Box::new(document.clips.remove(index)),
+                    next_clip: mem::replace(&mut document.next_clip, next_clip),
+                })
+            }
+            Self::ClipSet { clip, mut fields } => {
+                let index = clip_index(document, clip)?;
+                fields.swap(&mut document.clips[index]);
+                Ok(Self::ClipSet { clip, fields })
+            }
+            Self::MarkIn {
+                clip,
+                mark,
+                next_mark,
+            } => {
+                let marks = marks_of(document, clip)?;
+                let index = marks.partition_point(|other| other.order() < mark.order());
+                marks.insert(index, mark);
+                Ok(Self::MarkOut {
+                    clip,
+                    mark: mark.id,
+                    next_mark: mem::replace(&mut document.next_mark, next_mark),
+                })
+            }
+            Self::MarkOut {
+                clip,
+                mark,
+                next_mark,
+            } => {
+                let marks = marks_of(document, clip)?;
+                let mark = marks.remove(mark_index(marks, mark)?);
+                Ok(Self::MarkIn {
+                    clip,
+                    mark,
+                    next_mark: mem::replace(&mut document.next_mark, next_mark),
+                })
+            }
+            Self::MarkSet { clip, mark } => {
+                let marks = marks_of(document, clip)?;
+                let before = marks.remove(mark_index(marks, mark.id)?);
+                let index = marks.partition_point(|other| other.order() < mark.order());
+                marks.insert(index, mark);
+                Ok(Self::MarkSet { clip, mark: before })
+            }
+            Self::SessionSet(fields) => {
+                let SessionFields {
+                    athlete,
+                    date,
+                    notes,
+                    water,
+                    settings,
+                } = *fields;
+                Ok(Self::SessionSet(Box::new(SessionFields {
+                    athlete: mem::replace(&mut document.athlete, athlete),
+                    date: mem::replace(&mut document.date, date),
+                    notes: mem::replace(&mut document.notes, notes),
+                    water: mem::replace(&mut document.water, water),
+                    settings: mem::replace(&mut document.settings, settings),
+                })))
+            }
+        }
+    }
+
+    /// The clip it touches; `None` for the session itself.
+    pub fn clip(&self) -> Option<ClipId> {
+        match self {
+            Self::ClipIn { clip, .. } => Some(clip.id),
+            Self::ClipOut { clip, .. }
+            | Self::ClipSet { clip, .. }
+            | Self::MarkIn { clip, .. }
+            | Self::MarkOut { clip, .. }
+            | Self::MarkSet { clip, .. } => Some(*clip),
+            Self::SessionSet(_) => None,
+        }
+    }
+}
+
+fn clip_index(document: &Document, clip: ClipId) -> Result<usize, Fault> {
+    document
+        .clips
+        .iter()
+        .position(|other| other.id == clip)
+        .ok_or(Fault::UnknownClip { clip: clip.0 })
+}
+
+fn marks_of(document: &mut Document, clip: ClipId) -> Result<&mut Vec<MarkRecord>, Fault> {
+    let index = clip_index(document, clip)?;
+    Ok(&mut document.clips[index].marks)
+}
+
+fn mark_index(marks: &[MarkRecord], mark: MarkId) -> Result<usize, Fault> {
+    marks
+        .iter()
+        .position(|other| other.id == mark)
+        .ok_or(Fault::UnknownMark { mark: mark.0 })
+}

@@ -1,0 +1,242 @@
+//! What can be wrong with a command or a document: one list for both, since both keep the same rules.
+
+use stroke::{MarkKind, Side};
+use thiserror::Error;
+
+use crate::limits::Range;
+use crate::trouble::{Place, Severity, Trouble};
+use crate::words::{kind_words, mark_words, range_words, side_words};
+
+/// What is wrong.
+#[derive(Clone, Debug, PartialEq, Error)]
+#[expect(
+    missing_docs,
+    reason = "the fields are those of the sentence above each variant"
+)]
+pub enum Fault {
+    /// A clip that the session does not have.
+    #[error("this session has no clip {clip}")]
+    UnknownClip { clip: u32 },
+    /// A mark that the session does not have.
+    #[error("this session has no mark {mark}")]
+    UnknownMark { mark: u32 },
+    /// A time that is the start of no frame of the clip.
+    #[error(
+        "no frame of “{clip}” starts at {time} ticks; the nearest is frame {nearest_frame} at {nearest_time}"
+    )]
+    NoFrameAtTime {
+        clip: String,
+        time: i64,
+        nearest_frame: usize,
+        nearest_time: i64,
+    },
+    /// A side that this kind of mark cannot have.
+    #[error("a mark “{}” cannot be of side {}", kind_words(*kind), side_words(*side))]
+    SideNotPossible { kind: MarkKind, side: Option<Side> },
+    /// The same event of the same side is already on that frame.
+    #[error("frame {frame} already has a mark {}", mark_words(*kind, *side))]
+    MarkExists {
+        kind: MarkKind,
+        side: Option<Side>,
+        frame: usize,
+    },
+    /// A text longer than there is room for.
+    #[error("{field} has {length} characters; {most} are possible")]
+    TextTooLong {
+        field: &'static str,
+        length: usize,
+        most: usize,
+    },
+    /// A text that must not be empty.
+    #[error("{field} is empty")]
+    TextEmpty { field: &'static str },
+    /// A line break or another control character in a text of one line.
+    #[error("{field} holds a line break or another control character")]
+    ControlCharacter { field: &'static str },
+    /// A number outside what is possible.
+    #[error("{field} is {value} {}; it has to be {}", range.unit, range_words(range))]
+    OutOfRange {
+        field: &'static str,
+        value: f64,
+        range: Range,
+    },
+    /// An integer that not every JSON reader keeps exactly.
+    #[error("{field} is {value}, beyond 2^53 − 1, the largest integer that every JSON reader keeps")]
+    IntegerTooLarge { field: &'static str, value: i128 },
+    /// A text that names no day.
+    #[error("“{text}” is no day of the calendar, written YYYY-MM-DD, from 1900 to 2999")]
+    NotADate { text: String },
+    /// A session id that cannot serve as a name in storage.
+    #[error("the session id “{text}” is not 1 to 64 ASCII letters, digits, “-” or “_”")]
+    SessionId { text: String },
+    /// A picture with no width or no height.
+    #[error("the picture is {width} × {height} pixels")]
+    PictureSize { width: u32, height: u32 },
+    /// A rotation that is no quarter turn.
+    #[error("the rotation is {rotation_deg}°, not 0, 90, 180 or 270")]
+    Rotation { rotation_deg: u16 },
+    /// A duplicated frame that the clip does not have, or out of order.
+    #[error("duplicated frame {frame} is out of order or beyond the clip's {frames} frames")]
+    DuplicatedFrame { frame: u32, frames: usize },
+    /// More of something than a session can hold.
+    #[error("more than {most} {what}")]
+    TooMany { what: &'static str, most: usize },
+    /// The same id twice.
+    #[error("{what} id {id} is used twice")]
+    IdUsedTwice { what: &'static str, id: u32 },
+    /// A next id that is already in use, or an id of 0.
+    #[error("{what} id {id} is not between 1 and {} (next_{what} is {next})", next.saturating_sub(1))]
+    IdNotBelowNext { what: &'static str, id: u32, next: u32 },
+    /// The same aid twice.
+    #[error("an aid is named twice")]
+    AidTwice,
+    /// A command that leaves everything as it is.
+    #[error("this changes nothing")]
+    NothingChanges,
+    /// A group without commands.
+    #[error("the group “{label}” holds no commands")]
+    GroupEmpty { label: String },
+    /// A group inside a group.
+    #[error("a group cannot hold another group")]
+    GroupInGroup,
+    /// Text that is no command.
+    #[error("this is no command: {reason}")]
+    NotACommand { reason: String },
+    /// Nothing left to undo.
+    #[error("there is nothing to undo")]
+    NothingToUndo,
+    /// Nothing left to redo.
+    #[error("there is nothing to redo")]
+    NothingToRedo,
+}
+
+impl Fault {
+    /// A stable snake_case name.
+    #[must_use]
+    pub fn kind(&self) -> &'static str {
+        match self {
+            Self::UnknownClip { .. } => "unknown_clip",
+            Self::UnknownMark { .. } => "unknown_mark",
+            Self::NoFrameAtTime { .. } => "no_frame_at_time",
+            Self::SideNotPossible { .. } => "side_not_possible",
+            Self::MarkExists { .. } => "mark_exists",
+            Self::TextTooLong { .. } => "text_too_long",
+            Self::TextEmpty { .. } => "text_empty",
+            Self::ControlCharacter { .. } => "control_character",
+            Self::OutOfRange { .. } => "out_of_range",
+            Self::IntegerTooLarge { .. } => "integer_too_large",
+            Self::NotADate { .. } => "not_a_date",
+            Self::SessionId { .. } => "session_id",
+            Self::PictureSize { .. } => "picture_size",
+            Self::Rotation { .. } => "rotation",
+            Self::DuplicatedFrame { .. } => "duplicated_frame",
+            Self::TooMany { .. } => "too_many",
+            Self::IdUsedTwice { .. } => "id_used_twice",
+            Self::IdNotBelowNext { .. } => "id_not_below_next",
+            Self::AidTwice => "aid_twice",
+            Self::NothingChanges => "nothing_changes",
+            Self::GroupEmpty { .. } => "group_empty",
+            Self::GroupInGroup => "group_in_group",
+            Self::NotACommand { .. } => "not_a_command",
+            Self::NothingToUndo => "nothing_to_undo",
+            Self::NothingToRedo => "nothing_to_redo",
+        }
+    }
+
+    /// What to do about it.
+    #[must_use]
+    pub fn hint(&self) -> String {
+        match self {
+            Self::UnknownClip { .. } => "It may have been removed; undo brings it back.".into(),
+            Self::UnknownMark { .. } => "It may have been deleted; undo brings it back.".into(),
+            Self::NoFrameAtTime { nearest_frame, .. } => {
+                format!("Step to frame {nearest_frame} and mark there.")
+            }
+            Self::SideNotPossible { kind, .. } => match kind.body() {
+                stroke::Body::Arm | stroke::Body::Head => "Say left or right.".into(),
+                stroke::Body::Legs => "Say left, right or both.".into(),
+                stroke::Body::Whole => "A pass has no side: leave it out.".into(),
+            },
+            Self::MarkExists { .. } => {
+                "Step to another frame, or move or delete the mark that is there.".into()
+            }
+            Self::TextTooLong { most, .. } => format!("Shorten it to {most} characters."),
+            Self::TextEmpty { .. } => "Write something.".into(),
+            Self::ControlCharacter { .. } => "Write it on one line.".into(),
+            Self::OutOfRange { range, .. } => {
+                format!("Give a number {} {}.", range_words(range), range.unit)
+            }
+            Self::IntegerTooLarge { .. } => "The file's own numbers are damaged; copy the clip again.".into(),
+            Self::NotADate { .. } => "Write the day as YYYY-MM-DD, such as 2026-03-14.".into(),
+            Self::SessionId { .. } => "Use letters, digits, “-” and “_”.".into(),
+            Self::PictureSize { .. } => "Check that the clip has a picture.".into(),
+            Self::Rotation { .. } => "Give a quarter turn.".into(),
+            Self::DuplicatedFrame { .. } => "Look for duplicated frames again with the clip open.".into(),
+            Self::TooMany { what, .. } => format!("Start another session for the other {what}."),
+            Self::IdUsedTwice { .. } | Self::IdNotBelowNext { .. } => {
+                "Give every clip and every mark an id of its own, below next_clip and next_mark.".into()
+            }
+            Self::AidTwice => "Name each aid once.".into(),
+            Self::NothingChanges => "Nothing to do.".into(),
+            Self::GroupEmpty { .. } | Self::GroupInGroup => {
+                "List the commands themselves in the group.".into()
+            }
+            Self::NotACommand { .. } => {
+                "See FORMAT.md of the session crate for the commands and their fields.".into()
+            }
+            Self::NothingToUndo | Self::NothingToRedo => "Nothing to do.".into(),
+        }
+    }
+
+    /// How much it matters.
+    #[must_use]
+    pub fn severity(&self) -> Severity {
+        match self {
+            Self::NothingChanges | Self::NothingToUndo | Self::NothingToRedo => Severity::Notice,
+            _ => Severity::Error,
+        }
+    }
+
+    /// The fault at a place, for the page.
+    #[must_use]
+    pub fn trouble(&self, place: Place) -> Trouble {
+        Trouble {
+            kind: self.kind().into(),
+            message: self.to_string(),
+            hint: self.hint(),
+            severity: self.severity(),
+            place,
+        }
+    }
+}
+
+/// A command that was refused, and where; the document is as it was before.
+#[derive(Clone, Debug, PartialEq, Error)]
+#[error("{fault}")]
+pub struct Refusal {
+    /// What is wrong.
+    pub fault: Fault,
+    /// Where.
+    pub place: Box<Place>,
+}
+
+impl Refusal {
+    /// In the shape that the page shows.
+    #[must_use]
+    pub fn trouble(&self) -> Trouble {
+        self.fault.trouble((*self.place).clone())
+    }
+}
+
+impl From<Fault> for Refusal {
+    fn from(fault: Fault) -> Self {
+        let mut place = Box::<Place>::default();
+        match &fault {
+            Fault::UnknownClip { clip } => place.clip = Some(*clip),
+            Fault::UnknownMark { mark } => place.mark = Some(*mark),
+            Fault::MarkExists { frame, .. } => place.frame = Some(*frame),
+            _ => {}
+        }
+        Self { fault, place }
+    }
+}

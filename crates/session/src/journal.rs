@@ -1,0 +1,179 @@
+//! The journal: one line of JSON for every command, undo and redo, so that a sitting survives a crash with
+//! all its undo steps.
+//!
+//! ```text
+//! {"do":"apply","line":1,"command":{"command":"add_mark","clip":1,"kind":"entry","side":"left","time":2002,"proof":"decoded"}}
+//! {"do":"undo","line":2}
+//! {"do":"redo","line":3}
+//! ```
+//!
+//! `line` counts from 1 without gaps. A line may be cut off by a crash only if it is the last; what comes
+//! before a line that cannot be used is kept.
+
+use serde::{Deserialize, Serialize};
+use thiserror::Error;
+
+use crate::trouble::{Place, Severity, Trouble};
+use crate::{Command, Document, Fault, History};
+
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(tag = "do", rename_all = "snake_case", deny_unknown_fields)]
+pub(crate) enum Entry<C = Command> {
+    Apply { line: u64, command: C },
+    Undo { line: u64 },
+    Redo { line: u64 },
+}
+
+impl<C: Serialize> Entry<C> {
+    pub fn written(&self) -> Result<String, Fault> {
+        serde_json::to_string(self).map_err(|error| Fault::NotACommand {
+            reason: error.to_string(),
+        })
+    }
+}
+
+/// A journal played again.
+#[derive(Clone, Debug)]
+pub struct Replayed {
+    /// The document and its steps, up to the last line that could be used.
+    pub history: History,
+    /// How many lines, from the first, could be used. Cut the journal there before appending to it.
+    pub lines_kept: usize,
+    /// Why the rest could not; `None` where every line was used.
+    pub trouble: Option<JournalTrouble>,
+}
+
+/// Why a journal could not be used to its end. Lines are counted from 1.
+#[derive(Clone, Debug, PartialEq, Error)]
+pub enum JournalTrouble {
+    /// The last line is incomplete: the browser was stopped while it was written.
+    #[error("the last line of the journal (line {line}) was cut off; everything before it is there")]
+    CutOff {
+        /// Which line.
+        line: usize,
+    },
+    /// A line before the last is no entry.
+    #[error(
+        "line {line} of the journal cannot be read ({reason}); it and the {after} lines after it are left out"
+    )]
+    Unreadable {
+        /// Which line.
+        line: usize,
+        /// The reader's words.
+        reason: String,
+        /// How many lines come after it.
+        after: usize,
+    },
+    /// A line is missing or stands twice.
+    #[error(
+        "line {line} of the journal says that it is line {says}; it and the {after} lines after it are left out"
+    )]
+    OutOfOrder {
+        /// Which line.
+        line: usize,
+        /// The number that it carries.
+        says: u64,
+        /// How many lines come after it.
+        after: usize,
+    },
+    /// A line that does not fit the document.
+    #[error(
+        "line {line} of the journal cannot be done again: {fault}; it and the {after} lines after it are left out"
+    )]
+    Refused {
+        /// Which line.
+        line: usize,
+        /// Why.
+        fault: Fault,
+        /// How many lines come after it.
+        after: usize,
+    },
+}
+
+impl JournalTrouble {
+    /// A stable snake_case name.
+    #[must_use]
+    pub fn kind(&self) -> &'static str {
+        match self {
+            Self::CutOff { .. } => "journal_cut_off",
+            Self::Unreadable { .. } => "journal_unreadable",
+            Self::OutOfOrder { .. } => "journal_out_of_order",
+            Self::Refused { .. } => "journal_refused",
+        }
+    }
+
+    /// In the shape that the page shows.
+    #[must_use]
+    pub fn trouble(&self) -> Trouble {
+        let (line, hint) = match self {
+            Self::CutOff { line } => (
+                line,
+                "Check the last thing you did, and do it again if it is missing.",
+            ),
+            Self::Unreadable { line, .. } | Self::OutOfOrder { line, .. } | Self::Refused { line, .. } => (
+                line,
+                "Save the session to a file now, and compare it with your last saved file.",
+            ),
+        };
+        Trouble {
+            kind: self.kind().into(),
+            message: self.to_string(),
+            hint: hint.into(),
+            severity: Severity::Warning,
+            place: Place {
+                line: Some(*line),
+                ..Place::default()
+            },
+        }
+    }
+}
+
+/// Plays journal lines on the document they began with. Never fails: it goes as far as the lines can be
+/// used and says why it stopped.
+pub fn replay(base: Document, lines: &[impl AsRef<str>]) -> Replayed {
+    let mut history = History::new(base);
+    let mut trouble = None;
+    let mut lines_kept = 0;
+    for (index, text) in lines.iter().enumerate() {
+        match play(&mut history, text.as_ref(), index + 1, lines.len() - index - 1) {
+            Ok(()) => lines_kept = index + 1,
+            Err(stop) => {
+                trouble = Some(stop);
+                break;
+            }
+        }
+    }
+    Replayed {
+        history,
+        lines_kept,
+        trouble,
+    }
+}
+
+fn play(history: &mut History, text: &str, line: usize, after: usize) -> Result<(), JournalTrouble> {
+    let entry: Entry = serde_json::from_str(text).map_err(|error| {
+        if after == 0 {
+            JournalTrouble::CutOff { line }
+        } else {
+            JournalTrouble::Unreadable {
+                line,
+                reason: error.to_string(),
+                after,
+            }
+        }
+    })?;
+    let (Entry::Apply { line: says, .. } | Entry::Undo { line: says } | Entry::Redo { line: says }) = entry;
+    if says != history.journal_lines() + 1 {
+        return Err(JournalTrouble::OutOfOrder { line, says, after });
+    }
+    let outcome = match entry {
+        Entry::Apply { command, .. } => history.apply(command),
+        Entry::Undo { .. } => history.undo(),
+        Entry::Redo { .. } => history.redo(),
+    };
+    outcome.map(drop).map_err(|refusal| JournalTrouble::Refused {
+        line,
+        fault: refusal.fault,
+        after,
+    })
+}

@@ -1,0 +1,47 @@
+//! The coach's words for marks and numbers, as they stand in labels and messages.
+
+use stroke::{MarkKind, Side};
+
+use crate::limits::Range;
+
+pub(crate) fn kind_words(kind: MarkKind) -> &'static str {
+    match kind {
+        MarkKind::Entry => "entry",
+        MarkKind::Catch => "catch",
+        MarkKind::MidPull => "mid-pull",
+        MarkKind::Exit => "exit",
+        MarkKind::ExhaleStart => "exhale start",
+        MarkKind::FaceTurn => "face turn",
+        MarkKind::MouthClear => "mouth clear",
+        MarkKind::FaceReturn => "face return",
+        MarkKind::KickOutStart => "kick-out start",
+        MarkKind::KickOutEnd => "kick-out end",
+        MarkKind::Downbeat => "downbeat",
+        MarkKind::Pass => "pass",
+    }
+}
+
+/// "left entry", "kick-out start of both legs", "pass".
+pub(crate) fn mark_words(kind: MarkKind, side: Option<Side>) -> String {
+    let kind = kind_words(kind);
+    match side {
+        Some(Side::Left) => format!("left {kind}"),
+        Some(Side::Right) => format!("right {kind}"),
+        Some(Side::Both) => format!("{kind} of both legs"),
+        None => kind.to_owned(),
+    }
+}
+
+pub(crate) fn range_words(range: &Range) -> String {
+    let least = if range.includes_least { "at least" } else { "above" };
+    format!("{least} {} and at most {}", range.least, range.most)
+}
+
+pub(crate) fn side_words(side: Option<Side>) -> &'static str {
+    match side {
+        Some(Side::Left) => "left",
+        Some(Side::Right) => "right",
+        Some(Side::Both) => "both",
+        None => "none",
+    }
+}

@@ -1,0 +1,181 @@
+//! Documents and commands for the tests of this crate; the swimmer and the clips are invented.
+
+#![allow(dead_code, reason = "each test file uses its own part")]
+
+use proptest::prelude::*;
+use serde_json::{Value, json};
+use wetframe_session::{Command, Document, History};
+
+/// An add_clip command: `frames` frames at 60 frames/s on a clock of 90,000, with one late frame.
+pub fn add_clip(name: &str, frames: u32) -> Value {
+    json!({"command": "add_clip", "clip": {
+        "name": name,
+        "size_bytes": 2_480_113,
+        "fingerprint": "5b1e4f0c9a7d3e6288f1",
+        "container": "mp4",
+        "codec": "avc1.64001F",
+        "width": 1280,
+        "height": 720,
+        "rotation_deg": 0,
+        "timescale": 90_000,
+        "frame_times": {"first": 0, "runs": [[frames - 5, 1_500], [1, 3_000], [4, 1_500]]},
+        "capture_rate_fps": null,
+    }})
+}
+
+pub fn command(value: &Value) -> Command {
+    Command::from_json(&value.to_string()).unwrap()
+}
+
+/// A session with two clips of 40 frames and a few marks.
+pub fn history() -> History {
+    let mut history = History::new(Document::new("flume-morning", "2026-03-14").unwrap());
+    for value in [
+        add_clip("before.mp4", 40),
+        add_clip("after.mp4", 40),
+        json!({"command": "add_mark", "clip": 1, "kind": "entry", "side": "left", "time": 1_500, "proof": "decoded"}),
+        json!({"command": "add_mark", "clip": 1, "kind": "catch", "side": "left", "time": 9_000, "proof": "sought"}),
+        json!({"command": "add_mark", "clip": 2, "kind": "pass", "time": 0, "proof": "not_proven"}),
+    ] {
+        history.apply(command(&value)).unwrap();
+    }
+    history
+}
+
+fn clip_id() -> impl Strategy<Value = u32> {
+    prop_oneof![8 => 1..4_u32, 1 => any::<u32>()]
+}
+
+fn mark_id() -> impl Strategy<Value = u32> {
+    prop_oneof![12 => 1..12_u32, 1 => any::<u32>()]
+}
+
+/// Mostly the start of a frame, sometimes not.
+fn time() -> impl Strategy<Value = i64> {
+    prop_oneof![20 => (0..42_i64).prop_map(|frame| frame * 1_500), 1 => any::<i64>()]
+}
+
+fn kind() -> impl Strategy<Value = &'static str> {
+    prop::sample::select(vec![
+        "entry",
+        "catch",
+        "mid_pull",
+        "exit",
+        "exhale_start",
+        "face_turn",
+        "mouth_clear",
+        "face_return",
+        "kick_out_start",
+        "kick_out_end",
+        "downbeat",
+        "pass",
+    ])
+}
+
+fn side() -> impl Strategy<Value = Option<&'static str>> {
+    prop::sample::select(vec![
+        Some("left"),
+        Some("right"),
+        Some("left"),
+        Some("right"),
+        Some("both"),
+        None,
+    ])
+}
+
+fn proof() -> impl Strategy<Value = &'static str> {
+    prop::sample::select(vec!["decoded", "sought", "not_proven"])
+}
+
+fn text() -> impl Strategy<Value = String> {
+    prop_oneof![
+        4 => "[a-z=+@'\" ,äü🏊-]{0,12}",
+        1 => ".{0,250}",
+    ]
+}
+
+fn number() -> impl Strategy<Value = f64> {
+    prop_oneof![6 => 0.5..9.0_f64, 1 => prop::sample::select(vec![0.0, -1.0, 1e300, 240.0])]
+}
+
+fn clip_change() -> impl Strategy<Value = Value> {
+    let view = prop::sample::select(vec![
+        json!("side"),
+        json!("front"),
+        json!("above"),
+        json!("rear"),
+        json!(null),
+    ]);
+    let aids = prop::collection::vec(
+        prop::sample::select(vec!["buoy", "fins", "snorkel", "paddles"]),
+        0..5,
+    );
+    prop_oneof![
+        text().prop_map(|name| json!({ "name": name })),
+        text().prop_map(|label| json!({ "label": label })),
+        number().prop_map(|rate| json!({ "filmed_rate_fps": rate })),
+        (view, aids).prop_map(|(view, aids)| json!({"view": view, "aids": aids, "filmed_rate_fps": null})),
+        number().prop_map(
+            |speed| json!({"speed": {"kind": "flume", "m_per_s": speed, "uncertainty_m_per_s": null}})
+        ),
+        number().prop_map(
+            |pace| json!({"speed": {"kind": "pace", "s_per_100_m": pace * 15.0}, "kick": "no_kick"})
+        ),
+        number()
+            .prop_map(|distance| json!({"speed": {"kind": "passes", "distance_m": distance}, "kick": null})),
+        prop::collection::vec(0..45_u32, 0..4).prop_map(|frames| json!({ "duplicated_frames": frames })),
+        text().prop_map(|notes| json!({"notes": notes, "speed": null, "duplicated_frames": null})),
+    ]
+}
+
+fn session_change() -> impl Strategy<Value = Value> {
+    let date = prop_oneof![3 => "20[0-9]{2}-0[1-9]-[012][0-9]", 1 => ".{0,12}"];
+    prop_oneof![
+        (text(), any::<Option<bool>>())
+            .prop_map(|(label, under_18)| json!({"athlete": {"label": label, "under_18": under_18}})),
+        text().prop_map(|consent| json!({"athlete": {"consent": consent}})),
+        date.prop_map(|date| json!({ "date": date })),
+        text().prop_map(|notes| json!({"notes": notes, "water": null})),
+        number().prop_map(|length| json!({"water": {"kind": "pool", "length_m": length * 10.0}})),
+        number().prop_map(|speed| json!({"water": {"kind": "flume", "speed_m_per_s": speed}})),
+        (text(), text()).prop_map(|(action, key)| json!({"settings": {"keys": {action: key}}})),
+        number().prop_map(|delay| json!({"settings": {"tap_reaction_ms": delay}})),
+    ]
+}
+
+/// A command that is no group; about two in three can be done.
+fn single_command() -> impl Strategy<Value = Value> {
+    prop_oneof![
+        12 => (clip_id(), kind(), side(), time(), proof()).prop_map(|(clip, kind, side, time, proof)| {
+            let side = if kind == "pass" { None } else { side };
+            json!({"command": "add_mark", "clip": clip, "kind": kind, "side": side, "time": time, "proof": proof})
+        }),
+        5 => (mark_id(), time(), proof()).prop_map(|(mark, time, proof)| json!({"command": "move_mark", "mark": mark, "time": time, "proof": proof})),
+        4 => (mark_id(), kind(), side()).prop_map(|(mark, kind, side)| json!({"command": "retype_mark", "mark": mark, "kind": kind, "side": side})),
+        3 => prop::collection::vec(mark_id(), 0..4).prop_map(|marks| json!({"command": "delete_marks", "marks": marks})),
+        3 => (clip_id(), clip_change()).prop_map(|(clip, change)| json!({"command": "edit_clip", "clip": clip, "change": change})),
+        3 => session_change().prop_map(|change| json!({"command": "edit_session", "change": change})),
+        1 => (text(), 6..30_u32).prop_map(|(name, frames)| add_clip(&name, frames)),
+        1 => clip_id().prop_map(|clip| json!({"command": "remove_clip", "clip": clip})),
+    ]
+}
+
+/// Any command.
+pub fn any_command() -> impl Strategy<Value = Value> {
+    prop_oneof![
+        9 => single_command(),
+        1 => (text(), prop::collection::vec(single_command(), 0..5))
+            .prop_map(|(label, commands)| json!({"command": "group", "label": label, "commands": commands})),
+    ]
+}
+
+/// A document that commands have made.
+pub fn any_document() -> impl Strategy<Value = Document> {
+    prop::collection::vec(any_command(), 0..40).prop_map(|commands| {
+        let mut history = history();
+        for value in &commands {
+            let _refused_or_not = history.apply(command(value));
+        }
+        history.document().clone()
+    })
+}

@@ -1,0 +1,112 @@
+//! A small moving window over a [`ByteSource`]: few reads where the index is dense, short reads where the
+//! reader jumps from one frame's header to the next, and an upper bound on all of it.
+
+use crate::error::{ClipError, ClipErrorKind};
+use crate::source::ByteSource;
+
+/// Enough for a Matroska block header or an MP4 box header; what a jump costs.
+const AFTER_A_JUMP: usize = 48;
+/// Where reading goes straight on, each read is twice the one before, up to this.
+const MOST_AT_ONCE: usize = 64 << 10;
+/// No clip's index comes near this; a file built to make a reader run on does.
+const MOST_IN_ALL: u64 = 256 << 20;
+
+pub(crate) struct Window<'source> {
+    source: &'source mut dyn ByteSource,
+    size: u64,
+    buffer: Vec<u8>,
+    start: u64,
+    read_in_all: u64,
+    next_read: usize,
+}
+
+impl<'source> Window<'source> {
+    pub(crate) fn new(source: &'source mut dyn ByteSource) -> Self {
+        let size = source.size();
+        Self {
+            source,
+            size,
+            buffer: Vec::new(),
+            start: 0,
+            read_in_all: 0,
+            next_read: AFTER_A_JUMP,
+        }
+    }
+
+    /// Size of the file.
+    pub(crate) fn size(&self) -> u64 {
+        self.size
+    }
+
+    /// The `length` bytes at `offset`; `length` is a header's, never a claimed one.
+    pub(crate) fn bytes(
+        &mut self,
+        offset: u64,
+        length: usize,
+        what: &'static str,
+    ) -> Result<&[u8], ClipError> {
+        self.require(offset, length as u64, what)?;
+        let buffered = self.start + self.buffer.len() as u64;
+        if offset < self.start || offset + length as u64 > buffered {
+            let goes_on = offset >= self.start && offset <= buffered;
+            self.next_read = if goes_on {
+                (self.next_read * 2).min(MOST_AT_ONCE)
+            } else {
+                AFTER_A_JUMP
+            };
+            let left = usize::try_from(self.size - offset).unwrap_or(usize::MAX);
+            let read = self.next_read.max(length).min(left);
+            self.account(offset, read as u64)?;
+            self.buffer.clear();
+            self.buffer.resize(read, 0);
+            self.start = offset;
+            if let Err(error) = self.source.read_at(offset, &mut self.buffer) {
+                self.buffer.clear();
+                return Err(error.into());
+            }
+        }
+        // Both fit: the window was moved to hold them.
+        let from = usize::try_from(offset - self.start).unwrap_or(usize::MAX);
+        self.buffer
+            .get(from..from.saturating_add(length))
+            .ok_or_else(|| ClipError::malformed(offset, "a range runs beyond what was read"))
+    }
+
+    /// A whole leaf of the index, once it is known that the file has that many bytes.
+    pub(crate) fn load(
+        &mut self,
+        offset: u64,
+        length: u64,
+        what: &'static str,
+    ) -> Result<Vec<u8>, ClipError> {
+        self.require(offset, length, what)?;
+        self.account(offset, length)?;
+        let length = usize::try_from(length).map_err(|_| ClipError::too_large(offset, what))?;
+        let mut bytes = vec![0; length];
+        self.source.read_at(offset, &mut bytes)?;
+        Ok(bytes)
+    }
+
+    fn require(&self, offset: u64, length: u64, what: &'static str) -> Result<(), ClipError> {
+        let needed = offset.saturating_add(length);
+        if needed > self.size {
+            return Err(ClipError::at(
+                offset,
+                ClipErrorKind::Truncated {
+                    what,
+                    needed,
+                    size: self.size,
+                },
+            ));
+        }
+        Ok(())
+    }
+
+    fn account(&mut self, offset: u64, length: u64) -> Result<(), ClipError> {
+        self.read_in_all = self.read_in_all.saturating_add(length);
+        if self.read_in_all > MOST_IN_ALL {
+            return Err(ClipError::too_large(offset, "it takes more than 256 MiB to read"));
+        }
+        Ok(())
+    }
+}

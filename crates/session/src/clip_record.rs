@@ -4,6 +4,8 @@ use serde::{Deserialize, Serialize};
 use stroke::{Mark, MarkId, MarkKind, Side, Speed};
 use time::{Clock, FrameTimes, Ticks, TimeError, Timescale};
 
+use crate::{Fault, limits};
+
 /// Names a clip within one session, from 1; never used again after the clip is removed.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
@@ -248,6 +250,14 @@ impl ClipRecord {
             Some(rate_fps) => clock.filmed_at(rate_fps),
             None => Ok(clock),
         }
+    }
+
+    pub(crate) fn checked_clock(&self) -> Result<Clock, Fault> {
+        self.clock().map_err(|_| Fault::OutOfRange {
+            field: "the filmed rate",
+            value: self.filmed_rate_fps.unwrap_or_default(),
+            range: limits::RATE_FPS,
+        })
     }
 
     /// The marks as the measures take them, in order of time.

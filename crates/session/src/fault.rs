@@ -102,6 +102,9 @@ pub enum Fault {
     /// Text that is no command.
     #[error("this is no command: {reason}")]
     NotACommand { reason: String },
+    /// A value that JSON cannot write.
+    #[error("this cannot be written: {reason}")]
+    NotWritable { reason: String },
     /// Nothing left to undo.
     #[error("there is nothing to undo")]
     NothingToUndo,
@@ -138,6 +141,7 @@ impl Fault {
             Self::GroupEmpty { .. } => "group_empty",
             Self::GroupInGroup => "group_in_group",
             Self::NotACommand { .. } => "not_a_command",
+            Self::NotWritable { .. } => "not_writable",
             Self::NothingToUndo => "nothing_to_undo",
             Self::NothingToRedo => "nothing_to_redo",
         }
@@ -184,6 +188,7 @@ impl Fault {
             Self::NotACommand { .. } => {
                 "See FORMAT.md of the session crate for the commands and their fields.".into()
             }
+            Self::NotWritable { .. } => "Undo the last step and report this.".into(),
             Self::NothingToUndo | Self::NothingToRedo => "Nothing to do.".into(),
         }
     }

@@ -26,7 +26,7 @@ pub(crate) enum Entry<C = Command> {
 
 impl<C: Serialize> Entry<C> {
     pub fn written(&self) -> Result<String, Fault> {
-        serde_json::to_string(self).map_err(|error| Fault::NotACommand {
+        serde_json::to_string(self).map_err(|error| Fault::NotWritable {
             reason: error.to_string(),
         })
     }

@@ -29,10 +29,16 @@ mod date;
 mod document;
 mod edit;
 mod fault;
+mod file;
 mod history;
 mod journal;
 pub mod limits;
 mod perform;
+mod relink;
+#[cfg(feature = "schema")]
+mod schema;
+mod summary;
+mod table;
 mod trouble;
 mod words;
 
@@ -42,6 +48,15 @@ pub use command::Command;
 pub use date::Date;
 pub use document::{Athlete, Document, Settings, Water};
 pub use fault::{Fault, Refusal};
+pub use file::{
+    ClipMeasures, FORMAT, FileFault, FileProblem, MeasuresSnapshot, Opened, Unreadable, VERSION, read_file,
+    write_file,
+};
 pub use history::{Applied, History};
 pub use journal::{JournalTrouble, Replayed, replay};
+pub use relink::{ClipFacts, Difference, Relink, find_clip, match_clip};
+#[cfg(feature = "schema")]
+pub use schema::session_file_schema;
+pub use summary::{ClipSummary, Summary};
+pub use table::{FreeText, MarkRow, TableTrouble, marks_csv, read_marks_csv};
 pub use trouble::{Place, Severity, Trouble};

@@ -23,16 +23,28 @@ fn every_room_knows_only_the_rooms_below_it() {
         .args(["metadata", "--format-version", "1", "--no-deps", "--offline"])
         .output()
         .expect("cargo metadata runs");
-    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    assert!(
+        output.status.success(),
+        "{}",
+        String::from_utf8_lossy(&output.stderr)
+    );
     let metadata: serde_json::Value = serde_json::from_slice(&output.stdout).expect("cargo writes JSON");
     let may_know: BTreeMap<&str, &[&str]> = MAY_KNOW.into_iter().collect();
     let packages = metadata["packages"].as_array().expect("a list of packages");
     assert!(packages.len() >= 7, "the workspace has its rooms");
     for package in packages {
         let name = package["name"].as_str().expect("a name");
-        let allowed = may_know.get(name).unwrap_or_else(|| panic!("{name} has no place in the house yet"));
-        for dependency in package["dependencies"].as_array().expect("a list of dependencies") {
-            let Some(known) = dependency["name"].as_str().and_then(|name| name.strip_prefix("wetframe-")) else {
+        let allowed = may_know
+            .get(name)
+            .unwrap_or_else(|| panic!("{name} has no place in the house yet"));
+        for dependency in package["dependencies"]
+            .as_array()
+            .expect("a list of dependencies")
+        {
+            let Some(known) = dependency["name"]
+                .as_str()
+                .and_then(|name| name.strip_prefix("wetframe-"))
+            else {
                 continue;
             };
             assert!(allowed.contains(&known), "{name} must not know wetframe-{known}");

@@ -179,3 +179,47 @@ pub fn any_document() -> impl Strategy<Value = Document> {
         history.document().clone()
     })
 }
+
+/// A session such as a coach would save: two clips of an invented adult swimmer in a flume, before and
+/// after a cue, the second in slow motion.
+pub fn flume_session() -> Document {
+    let mut history = History::new(Document::new("flume-morning", "2026-03-14").unwrap());
+    let mut slow = add_clip("IMG_0412.MOV", 300);
+    slow["clip"]["filmed_rate_fps"] = json!(240.0);
+    slow["clip"]["capture_rate_fps"] = json!(240.0);
+    slow["clip"]["label"] = json!("after");
+    slow["clip"]["view"] = json!("side");
+    slow["clip"]["kick"] = json!("no_kick");
+    slow["clip"]["aids"] = json!(["snorkel", "buoy"]);
+    slow["clip"]["speed"] = json!({"kind": "flume", "m_per_s": 1.3, "uncertainty_m_per_s": 0.02});
+    slow["clip"]["duplicated_frames"] = json!([7, 19]);
+    let mut commands = vec![
+        json!({"command": "edit_session", "change": {
+            "athlete": {"label": "Mara", "under_18": false, "consent": "Agreed on 14 March; coach and swimmer only."},
+            "notes": "Cue in between: \"reach past the lane line\".\nWater 27 °C.",
+            "water": {"kind": "flume", "speed_m_per_s": 1.3},
+            "settings": {"keys": {"left_entry": "KeyQ"}, "tap_reaction_ms": 180.0},
+        }}),
+        add_clip("IMG_0411.MOV", 300),
+        slow,
+        json!({"command": "edit_clip", "clip": 1, "change": {"label": "before", "speed": {"kind": "pace", "s_per_100_m": 76.9}}}),
+        json!({"command": "add_mark", "clip": 1, "kind": "pass", "time": 0, "proof": "not_proven"}),
+        json!({"command": "add_mark", "clip": 1, "kind": "kick_out_start", "side": "both", "time": 60_000, "proof": "sought"}),
+    ];
+    for clip in [1, 2] {
+        for cycle in 0..3_i64 {
+            for (side, offset) in [("left", 0), ("right", 45)] {
+                for (kind, frame) in [("entry", 4), ("catch", 30), ("mid_pull", 51), ("exit", 66)] {
+                    let time = (frame + offset + 90 * cycle) * 1_500;
+                    if time < 295 * 1_500 {
+                        commands.push(json!({"command": "add_mark", "clip": clip, "kind": kind, "side": side, "time": time, "proof": "decoded"}));
+                    }
+                }
+            }
+        }
+    }
+    for value in &commands {
+        history.apply(command(value)).unwrap();
+    }
+    history.document().clone()
+}

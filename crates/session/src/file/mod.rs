@@ -1,0 +1,69 @@
+//! The `.wetframe` file: UTF-8 JSON around a [`Document`]. Every field is described in `FORMAT.md`.
+
+mod diagnose;
+mod layout;
+mod migrations;
+mod problem;
+mod read;
+mod write;
+
+use serde::Serialize;
+
+use crate::{ClipId, Document};
+
+pub use problem::{FileFault, FileProblem, Unreadable};
+pub use read::{Opened, read_file};
+pub use write::write_file;
+
+/// The file's `format` field.
+pub const FORMAT: &str = "wetframe";
+
+/// The version that is written. Newer ones are refused, older ones are brought up to it.
+pub const VERSION: u32 = 1;
+
+/// The file as it is written.
+#[derive(Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[cfg_attr(
+    feature = "schema",
+    schemars(
+        title = "wetframe session",
+        description = "A swimmer's clips and the marks on them; see FORMAT.md."
+    )
+)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct SessionFile<'a> {
+    /// Always `wetframe`.
+    #[cfg_attr(feature = "schema", schemars(extend("const" = FORMAT)))]
+    pub format: &'static str,
+    /// The version of this format.
+    #[cfg_attr(feature = "schema", schemars(extend("const" = VERSION)))]
+    pub version: u32,
+    /// The program that wrote the file, and its version.
+    pub written_by: &'a str,
+    /// The session.
+    pub session: &'a Document,
+    /// The measures when the file was written, for readers that cannot compute them; never read back.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measures: Option<&'a MeasuresSnapshot>,
+}
+
+/// The measures of a session, as one version of the program computed them.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct MeasuresSnapshot {
+    /// The program that computed them, and its version.
+    pub computed_by: String,
+    /// The measures of each clip.
+    pub clips: Vec<ClipMeasures>,
+}
+
+/// The measures of one clip.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct ClipMeasures {
+    /// Which clip.
+    pub clip: ClipId,
+}

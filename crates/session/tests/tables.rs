@@ -1,0 +1,106 @@
+//! CSV tables.
+
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
+mod support;
+
+use proptest::prelude::*;
+use serde_json::json;
+use support::{any_document, command, flume_session, history};
+use wetframe_session::{marks_csv, read_marks_csv};
+
+proptest! {
+    #[test]
+    fn the_marks_read_back_as_they_were_written(document in any_document()) {
+        let text = marks_csv(&document).unwrap();
+        prop_assert_eq!(read_marks_csv(&text).unwrap(), document.mark_rows().unwrap());
+    }
+
+    /// A spreadsheet computes a cell that starts with one of these; a number may start with a minus.
+    #[test]
+    fn no_cell_is_a_formula(document in any_document()) {
+        let text = marks_csv(&document).unwrap();
+        let mut reader = csv::Reader::from_reader(text.as_bytes());
+        for record in reader.records() {
+            for cell in &record.unwrap() {
+                let formula = cell.starts_with(['=', '+', '-', '@', '\t', '\r']);
+                prop_assert!(!formula || cell.parse::<f64>().is_ok(), "{}", cell);
+            }
+        }
+    }
+}
+
+#[test]
+fn the_first_lines_are_these() {
+    let text = marks_csv(&flume_session()).unwrap();
+    let lines: Vec<&str> = text.split("\r\n").collect();
+    assert_eq!(
+        lines[..3],
+        [
+            "clip,mark,kind,side,frame,presentation_ticks,timescale,true_time_s,proof,clip_id,clip_name",
+            "before,1,pass,,0,0,90000,0.0,not_proven,1,IMG_0411.MOV",
+            "before,3,entry,left,4,6000,90000,0.06666666666666667,decoded,1,IMG_0411.MOV",
+        ]
+    );
+    // RFC 4180, 2.1: lines end in CR LF; the last one may.
+    assert_eq!(lines.last(), Some(&""));
+    assert!(!text.replace("\r\n", "").contains(['\r', '\n']));
+    // Filmed at 240 frames/s and played at 60: frame 4 is 4/240 s after the start.
+    let slow = lines
+        .iter()
+        .find(|line| line.starts_with("after,") && line.contains(",entry,left,4,"))
+        .unwrap();
+    let true_time_s: f64 = slow.split(',').nth(7).unwrap().parse().unwrap();
+    assert!((true_time_s - 4.0 / 240.0).abs() < 1e-15, "{slow}");
+}
+
+#[test]
+fn a_document_without_marks_still_names_its_columns() {
+    let document = wetframe_session::Document::new("a", "2026-03-14").unwrap();
+    assert_eq!(marks_csv(&document).unwrap().lines().count(), 1);
+}
+
+#[test]
+fn clips_of_one_name_are_told_apart_and_formulas_neutralised() {
+    let mut history = history();
+    for (clip, label) in [(1, "=1+1"), (2, "=1+1")] {
+        history
+            .apply(command(
+                &json!({"command": "edit_clip", "clip": clip, "change": {"label": label}}),
+            ))
+            .unwrap();
+    }
+    let text = marks_csv(history.document()).unwrap();
+    assert!(text.contains("\r\n'=1+1 #1,1,entry,"), "{text}");
+    assert!(text.contains("\r\n'=1+1 #2,3,pass,"), "{text}");
+    assert_eq!(read_marks_csv(&text).unwrap()[0].clip.0, "=1+1 #1");
+}
+
+#[test]
+fn a_wrong_table_is_named_with_its_line() {
+    let good = marks_csv(&flume_session()).unwrap();
+    for (bad, line, words) in [
+        (good.replacen("entry", "elbow", 1), 3, "elbow"),
+        (
+            good.replacen(",proof,", ",evidence,", 1),
+            2,
+            "missing field `proof`",
+        ),
+        (good.replacen(",6000,", ",six,", 1), 3, "column 6"),
+        (
+            good.replacen("before,3,", "before,", 1),
+            3,
+            "it has 10 cells, not 11",
+        ),
+    ] {
+        let trouble = read_marks_csv(&bad).unwrap_err();
+        assert!(
+            trouble.line == line && trouble.reason.contains(words),
+            "{trouble}"
+        );
+        assert_eq!(
+            trouble.trouble("marks.csv").place.file.as_deref(),
+            Some("marks.csv")
+        );
+    }
+}

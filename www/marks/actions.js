@@ -1,0 +1,228 @@
+// What each action of the table of keys does. One place for keys, buttons and pads alike.
+
+import { marks as words } from "../words/marks.js";
+import { markOf } from "./keys.js";
+import { RATES, placeTyped } from "./transport.js";
+
+/** @typedef {import("./view.js").View} View */
+
+/** Actions that go on while their key is held down. */
+const REPEATED = new Set([
+  "frame_back", "frame_forward", "ten_back", "ten_forward", "mark_before", "mark_after", "move_earlier", "move_later",
+  "zoom_in", "zoom_out", "undo", "redo",
+]);
+/** Actions that change marks, so that reading only refuses them. */
+const CHANGING = new Set([
+  "confirm", "cannot_see", "guide_back", "tap_along", "move_earlier", "move_later", "move_here", "delete", "undo", "redo",
+]);
+const ZOOM_STEP = 1.35;
+
+/** @param {View} view */
+export function actionsOf(view) {
+  const { context, jog, marker, guided, tapAlong } = view;
+  const { store, say } = context;
+
+  /** @type {Record<string, () => unknown>} */
+  const table = {
+    frame_back: () => view.step(-1),
+    frame_forward: () => view.step(1),
+    ten_back: () => view.step(-10),
+    ten_forward: () => view.step(10),
+    first_frame: () => view.goTo(0),
+    last_frame: () => view.goTo((view.clock?.frameCount ?? 1) - 1),
+    mark_before: () => neighbour(-1),
+    mark_after: () => neighbour(1),
+    go_to: () => {
+      const field = view.root.querySelector(".marks-go input");
+      if (field instanceof HTMLInputElement) field.focus();
+    },
+
+    play: () => {
+      if (tapAlong.practised()) return;
+      if (tapAlong.running) tapAlong.stop();
+      else play(!view.playing);
+    },
+    slower: () => changeRate(-1),
+    faster: () => changeRate(1),
+    loop_cycle: loopCycle,
+
+    confirm: () => jog.inOrder(() => jog.onFrameShown(confirm)),
+    cannot_see: () => jog.inOrder(() => {
+      const step = guided.skip();
+      if (step) say(words.said.skipped(words.event(step.kind, step.side)));
+      view.update();
+    }),
+    guide_back: () => jog.inOrder(guideBack),
+    guide: () => {
+      tapAlong.close();
+      guided.turn(!guided.on);
+      view.update();
+    },
+    tap_along: () => {
+      if (tapAlong.open) tapAlong.close();
+      else {
+        tapAlong.open = true;
+        guided.turn(false);
+      }
+      view.update();
+    },
+
+    move_earlier: () => onChosen((mark) => view.moveTo(mark, mark.frame - 1)),
+    move_later: () => onChosen((mark) => view.moveTo(mark, mark.frame + 1)),
+    move_here: () => onChosen((mark) => jog.onFrameShown((reached) => {
+      const shown = context.player()?.current;
+      if (!shown || !reached) say(words.said.not_reached(jog.frame));
+      else marker.move(mark, shown.ticks, shown.frame, shown.proof);
+    })),
+    delete: () => onChosen((mark) => marker.delete(mark)),
+    undo: () => jog.inOrder(() => marker.history("undo")),
+    redo: () => jog.inOrder(() => marker.history("redo")),
+    release: () => {
+      if (view.shown.has("sheet")) view.toggle("sheet");
+      else view.select(null);
+    },
+
+    zoom_in: () => zoom((window, at) => window.zoomBy(ZOOM_STEP, at)),
+    zoom_out: () => zoom((window, at) => window.zoomBy(1 / ZOOM_STEP, at)),
+    zoom_cycle: () => zoom((window, at) => window.showSeconds(cycleSeconds(), at)),
+    zoom_all: () => zoom((window, at) => window.setZoom(0, at)),
+    roll_motion: () => {
+      view.roll.motion = view.roll.motion === "roll" ? "playhead" : "roll";
+      view.roll.invalidate();
+      view.draw();
+    },
+    list: () => view.toggle("list"),
+    keys: () => view.toggle("sheet"),
+    theme: () => {
+      // The frame of the page owns the theme and its button.
+      const button = document.querySelector('.header [data-action="theme"]');
+      if (button instanceof HTMLElement) button.click();
+    },
+  };
+
+  /** @param {(window: import("./roll-geometry.js").RollWindow, at: number) => void} change */
+  function zoom(change) {
+    if (!view.roll.window) return;
+    change(view.roll.window, store.playhead.ticks);
+    view.roll.invalidate();
+    view.draw();
+  }
+
+  /** The cycle under the playhead, else a usual one. */
+  function cycleSeconds() {
+    const cycle = cycleHere();
+    return cycle && view.clock ? view.clock.seconds(cycle.end - cycle.start) * 1.15 : 1.6;
+  }
+
+  function cycleHere() {
+    const { ticks } = store.playhead;
+    return view.model?.cycles.left.at(ticks) ?? view.model?.cycles.right.at(ticks) ?? null;
+  }
+
+  /** @param {1 | -1} way */
+  function neighbour(way) {
+    const { frame, ticks } = store.playhead;
+    const at = jog.frame === frame ? ticks : view.clock?.ticksOf(jog.frame) ?? ticks;
+    const mark = view.model?.neighbour(at, marker.selected, way) ?? null;
+    if (mark) view.select(mark);
+    else say(words.said.no_more_marks);
+  }
+
+  /** @param {(mark: import("./shapes.js").MarkShown) => unknown} change */
+  function onChosen(change) {
+    jog.inOrder(() => {
+      const mark = marker.chosen;
+      if (mark) return change(mark);
+      say(words.said.nothing_selected);
+      return undefined;
+    });
+  }
+
+  /** @param {boolean} on */
+  function play(on) {
+    const player = context.player();
+    if (!player) return say(words.states.no_frame);
+    if (!on) {
+      view.looping = false;
+      void player.pause();
+      return;
+    }
+    const cycle = view.looping ? cycleHere() : null;
+    if (cycle) player.play(view.rate, { from: player.frameAt(cycle.start), to: player.frameAt(cycle.end), loop: true });
+    else player.play(view.rate);
+  }
+
+  function loopCycle() {
+    if (view.looping) return play(false);
+    if (!cycleHere()) return say(words.said.no_cycle_to_loop);
+    view.looping = true;
+    say(words.said.looping);
+    play(true);
+  }
+
+  /** @param {1 | -1} way */
+  function changeRate(way) {
+    const at = RATES.indexOf(view.rate);
+    view.setRate(RATES[Math.min(Math.max(at + way, 0), RATES.length - 1)]);
+  }
+
+  /** @param {boolean} reached */
+  function confirm(reached) {
+    const { step } = guided;
+    const shown = context.player()?.current;
+    if (!step || !shown) return;
+    if (!reached) return say(words.said.not_reached(jog.asked ?? shown.frame));
+    // Told before the change is drawn: the drawing asks for the next question.
+    const id = marker.add(step.kind, step.side);
+    if (id !== null) guided.confirmed(step, id, shown.frame);
+  }
+
+  function guideBack() {
+    const answer = guided.back();
+    if (!answer) return say(words.guided.nothing_to_undo);
+    const mark = answer.skipped ? null : marker.all.find((candidate) => candidate.id === answer.mark);
+    if (mark) marker.delete(mark);
+    else view.update();
+  }
+
+  /** @param {string} action @param {boolean} retype */
+  function mark(action, retype) {
+    const event = markOf(action);
+    if (!event) return;
+    if (retype) {
+      onChosen((chosen) => view.retype(chosen, action));
+      return;
+    }
+    if (tapAlong.tap(action)) return;
+    if (view.playing) {
+      void context.player()?.pause();
+      say(words.states.wait_for_frame);
+      return;
+    }
+    jog.inOrder(() => jog.onFrameShown((reached) => {
+      if (!reached) return say(words.said.not_reached(jog.asked ?? 0));
+      const id = marker.add(event.kind, event.side);
+      if (id !== null) marker.selected = id;
+      view.update();
+    }));
+  }
+
+  return {
+    markOf,
+    placeTyped,
+    play,
+    /** @param {string} action */
+    repeats: (action) => REPEATED.has(action),
+    /** @param {string} action @param {boolean} retype @returns {boolean} whether there was something to do */
+    perform(action, retype) {
+      const isMark = markOf(action) !== null;
+      if ((isMark || CHANGING.has(action)) && store.readOnly) {
+        say(words.states.read_only);
+        return true;
+      }
+      if (isMark) mark(action, retype);
+      else table[action]?.();
+      return isMark || action in table;
+    },
+  };
+}

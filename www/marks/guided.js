@@ -1,0 +1,111 @@
+// The guided pass: asks for one event after another, goes to where it should be, and lets the coach nudge and
+// confirm. What to ask next and where is worked out in Rust; here are the skips and the way back.
+
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { marks as words } from "../words/marks.js";
+import { decimal } from "./figures.js";
+
+/** @typedef {import("./shapes.js").GuideStep} GuideStep */
+
+/** What the coach did with a question. @typedef {{step: GuideStep, skipped: true} | {step: GuideStep, skipped: false, mark: number, frame: number}} Answer */
+
+export class Guided {
+  /**
+   * @param {(skipped: unknown[]) => GuideStep | null} nextStep
+   * @param {(frame: number) => void} goTo
+   */
+  constructor(nextStep, goTo) {
+    this.nextStep = nextStep;
+    this.goTo = goTo;
+    this.on = true;
+    /** @type {GuideStep | null} */
+    this.step = null;
+    /** @type {Answer[]} */
+    this.answers = [];
+    /** Frame to show instead of the proposal, after a step back. @type {number | null} */
+    this.instead = null;
+  }
+
+  /** Another clip, another pass. */
+  restart() {
+    this.answers = [];
+    this.step = null;
+    this.instead = null;
+  }
+
+  get #skipped() {
+    return this.answers.filter((answer) => answer.skipped).map((answer) => answer.step.id);
+  }
+
+  /** Asks for the next question; goes to its frame when it is another than before. */
+  refresh() {
+    const before = this.step;
+    this.step = this.on ? this.nextStep(this.#skipped) : null;
+    if (!this.step) return;
+    const same = before !== null && before.kind === this.step.kind && before.side === this.step.side && before.frame === this.step.frame;
+    if (same && this.instead === null) return;
+    this.goTo(this.instead ?? this.step.frame);
+    this.instead = null;
+  }
+
+  /** @param {boolean} on */
+  turn(on) {
+    this.on = on;
+    this.step = null;
+    this.refresh();
+  }
+
+  /** The coach has marked what was asked. @param {GuideStep} step @param {number} mark @param {number} frame */
+  confirmed(step, mark, frame) {
+    this.answers.push({ step, skipped: false, mark, frame });
+  }
+
+  /** Leaves this question out. @returns {GuideStep | null} */
+  skip() {
+    const { step } = this;
+    if (!step) return null;
+    this.answers.push({ step, skipped: true });
+    this.refresh();
+    return step;
+  }
+
+  /** Takes the last answer back; the caller deletes the mark, if there is one. @returns {Answer | null} */
+  back() {
+    const answer = this.answers.pop() ?? null;
+    if (!answer) return null;
+    this.instead = answer.skipped ? answer.step.frame : answer.frame;
+    this.step = null;
+    return answer;
+  }
+
+  /**
+   * @param {{label: (action: string) => string, act: (action: string) => void, frame: number, can: boolean}} how
+   */
+  template({ label, act, frame, can }) {
+    const button = (/** @type {string} */ action, /** @type {string} */ text, primary = false, help = words.actions[action]) => html`<button type="button" title=${help}
+      class=${primary ? "primary" : ""} ?disabled=${!can} @click=${() => act(action)}><kbd>${label(action)}</kbd> ${text}</button>`;
+    if (!this.on) {
+      return html`<section class="marks-guided marks-guided-off" aria-label=${words.guided.heading}>
+        <p>${words.guided.off}</p><button type="button" @click=${() => act("guide")}><kbd>${label("guide")}</kbd> ${words.guided.start}</button></section>`;
+    }
+    const { step } = this;
+    if (!step && !can) return html`<section class="marks-guided marks-guided-off" aria-label=${words.guided.heading}><p>${words.guided.waits}</p></section>`;
+    if (!step) {
+      return html`<section class="marks-guided" aria-label=${words.guided.heading}><p>${words.guided.finished}</p>
+        <div class="marks-guided-keys">${button("guide_back", words.guided.back)}<button type="button" class="quiet" @click=${() => act("guide")}><kbd>${label("guide")}</kbd> ${words.guided.stop}</button></div></section>`;
+    }
+    const off = frame - step.frame;
+    return html`<section class=${`marks-guided marks-guided-${step.side}`} aria-label=${words.guided.heading}>
+      <p class="marks-ask"><strong>${words.guided.ask(step.kind, step.side)}</strong> <span>${words.guided.hint(step.kind)}</span></p>
+      <p class="marks-small marks-soft marks-basis"><span class="marks-basis-text">${off === 0 ? html`${words.guided.basis[step.basis] ?? ""} ${step.search_s > 0 && step.basis !== "first" ? words.guided.search(decimal(step.search_s * 1000, 0)) : nothing}` : words.guided.far(off)}</span>
+        <span class="marks-progress">${words.guided.progress(step.done, step.of)}</span></p>
+      <div class="marks-guided-keys">
+        ${button("confirm", words.guided.confirm, true)}
+        <span class="marks-nudge"><kbd>${label("frame_back")}</kbd><kbd>${label("frame_forward")}</kbd><span class="only-heard">${words.guided.nudge}</span></span>
+        ${button("cannot_see", words.guided.skip, false, words.guided.skip_help)}
+        ${button("guide_back", words.guided.back)}
+      </div>
+      <progress max=${step.of} .value=${step.done} aria-label=${words.guided.heading}></progress>
+    </section>`;
+  }
+}

@@ -102,18 +102,23 @@ impl PixelAspect {
 
     /// Square if either part is 0.
     pub(crate) fn new(horizontal: u32, vertical: u32) -> Self {
-        if horizontal == 0 || vertical == 0 {
-            return Self::SQUARE;
-        }
+        Self::from_wide(u64::from(horizontal), u64::from(vertical))
+    }
+
+    /// In lowest terms; square if either part is 0 or does not fit.
+    pub(crate) fn from_wide(horizontal: u64, vertical: u64) -> Self {
         let divisor = greatest_common_divisor(horizontal, vertical);
-        Self {
-            horizontal: horizontal / divisor,
-            vertical: vertical / divisor,
+        match (
+            u32::try_from(horizontal / divisor),
+            u32::try_from(vertical / divisor),
+        ) {
+            (Ok(horizontal @ 1..), Ok(vertical @ 1..)) => Self { horizontal, vertical },
+            _ => Self::SQUARE,
         }
     }
 }
 
-fn greatest_common_divisor(mut a: u32, mut b: u32) -> u32 {
+fn greatest_common_divisor(mut a: u64, mut b: u64) -> u64 {
     while b != 0 {
         (a, b) = (b, a % b);
     }

@@ -79,6 +79,9 @@ pub enum ClipErrorKind {
         /// What is too large, as the end of the sentence.
         what: &'static str,
     },
+    /// Frames packed within the container: their bytes are not those of the codec.
+    #[error("its frames are compressed or encrypted within the file (Matroska content encoding)")]
+    PackedFrames,
     /// The bytes could not be had.
     #[error(transparent)]
     Source(SourceError),
@@ -97,6 +100,7 @@ impl ClipErrorKind {
             Self::TimesGoBackwards { .. } => "times_go_backwards",
             Self::Malformed { .. } => "malformed",
             Self::TooLarge { .. } => "too_large",
+            Self::PackedFrames => "packed_frames",
             Self::Source(_) => "source",
         }
     }
@@ -141,6 +145,9 @@ impl ClipError {
             ClipErrorKind::NoFrames => {
                 "The recording was stopped before the first frame; choose another clip."
             }
+            ClipErrorKind::PackedFrames => {
+                "Export the clip once more as MP4 (H.264), or copy it into a new MKV file without content compression."
+            }
             ClipErrorKind::TimesGoBackwards { .. }
             | ClipErrorKind::Malformed { .. }
             | ClipErrorKind::TooLarge { .. } => {
@@ -174,6 +181,12 @@ pub enum ClipWarning {
         frames: u32,
         /// Size of the file in bytes.
         size: u64,
+    },
+    /// Bytes in the middle of the file that belong to nothing; what comes after them is not read.
+    #[error("the file is damaged at byte {offset}; the frames after it are missing")]
+    Damaged {
+        /// Where the damage starts.
+        offset: u64,
     },
     /// Frames that share their time with another: only the last of each is shown.
     #[error("{frames} frames have the same time as another and cannot be shown")]

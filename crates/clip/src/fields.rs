@@ -51,10 +51,6 @@ impl<'bytes> Fields<'bytes> {
         Ok(array)
     }
 
-    pub(crate) fn u8(&mut self) -> Result<u8, ClipError> {
-        self.array().map(u8::from_be_bytes)
-    }
-
     pub(crate) fn u16(&mut self) -> Result<u16, ClipError> {
         self.array().map(u16::from_be_bytes)
     }

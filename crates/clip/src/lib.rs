@@ -33,7 +33,9 @@ mod dropped;
 mod error;
 mod fields;
 mod fingerprint;
+mod foreign;
 mod frame_table;
+mod matroska;
 mod mp4;
 mod source;
 mod window;
@@ -59,17 +61,16 @@ pub fn read_clip(source: &mut dyn ByteSource) -> Result<Clip, ClipError> {
     if window.size() == 0 {
         return Err(ClipError::new(ClipErrorKind::Empty));
     }
-    let mut head = [0; 8];
-    let there = window.size().min(8);
+    let mut head = [0; 16];
+    let there = window.size().min(16);
     let bytes = window.bytes(0, usize::try_from(there).unwrap_or(0), "the file's first bytes")?;
     head[..bytes.len()].copy_from_slice(bytes);
     if mp4::starts_like(&head) {
-        return mp4::read(&mut window);
+        mp4::read(&mut window)
+    } else if matroska::starts_like(&head) {
+        matroska::read(&mut window)
+    } else {
+        let looks_like = foreign::looks_like(&head);
+        Err(ClipError::at(0, ClipErrorKind::NotAVideo { looks_like }))
     }
-    Err(ClipError::at(
-        0,
-        ClipErrorKind::NotAVideo {
-            looks_like: "its first bytes belong to no video format known here",
-        },
-    ))
 }

@@ -5,9 +5,12 @@ use crate::error::{ClipError, ClipErrorKind};
 use crate::source::ByteSource;
 
 /// Enough for a Matroska block header or an MP4 box header; what a jump costs.
-const AFTER_A_JUMP: usize = 48;
+const AFTER_A_JUMP: usize = 24;
 /// Where reading goes straight on, each read is twice the one before, up to this.
 const MOST_AT_ONCE: usize = 64 << 10;
+/// Short jumps (from one small frame's header over its payload to the next) are read through in large pieces,
+/// which saves calls, until this many bytes are spent; then only headers are read.
+const SPENT_ON_SHORT_JUMPS: u64 = 4 << 20;
 /// No clip's index comes near this; a file built to make a reader run on does.
 const MOST_IN_ALL: u64 = 256 << 20;
 
@@ -18,6 +21,7 @@ pub(crate) struct Window<'source> {
     start: u64,
     read_in_all: u64,
     next_read: usize,
+    left_for_short_jumps: u64,
 }
 
 impl<'source> Window<'source> {
@@ -30,6 +34,7 @@ impl<'source> Window<'source> {
             start: 0,
             read_in_all: 0,
             next_read: AFTER_A_JUMP,
+            left_for_short_jumps: SPENT_ON_SHORT_JUMPS,
         }
     }
 
@@ -49,8 +54,12 @@ impl<'source> Window<'source> {
         let buffered = self.start + self.buffer.len() as u64;
         if offset < self.start || offset + length as u64 > buffered {
             let goes_on = offset >= self.start && offset <= buffered;
+            let short_jump = offset > buffered && offset - buffered < MOST_AT_ONCE as u64;
             self.next_read = if goes_on {
                 (self.next_read * 2).min(MOST_AT_ONCE)
+            } else if short_jump && self.left_for_short_jumps > 0 {
+                self.left_for_short_jumps = self.left_for_short_jumps.saturating_sub(MOST_AT_ONCE as u64);
+                MOST_AT_ONCE
             } else {
                 AFTER_A_JUMP
             };

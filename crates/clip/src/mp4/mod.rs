@@ -25,10 +25,10 @@ use crate::window::Window;
 /// Fragments of a tenth of a second make 36,000 boxes an hour, with their data twice that.
 const MOST_TOP_LEVEL_BOXES: usize = 1 << 19;
 
-/// Whether a file that starts with these 8 bytes is one of this family.
-pub(crate) fn starts_like(head: &[u8; 8]) -> bool {
+/// Whether a file that starts with these bytes is one of this family.
+pub(crate) fn starts_like(head: &[u8; 16]) -> bool {
     matches!(
-        &head[4..],
+        &head[4..8],
         b"ftyp" | b"moov" | b"mdat" | b"wide" | b"free" | b"skip" | b"pnot" | b"styp" | b"moof"
     )
 }

@@ -7,6 +7,9 @@ import { Desk } from "./sitting/desk.js";
 import { DeviceStorage } from "./sitting/storage.js";
 import { Store } from "./sitting/store.js";
 import { PageTrouble, troubleFrom } from "./sitting/trouble.js";
+import { droppedFiles } from "./sitting/files.js";
+import { receive } from "./clips/receive.js";
+import { watchDropping } from "./shell/dropping.js";
 import { drawHeader } from "./shell/header.js";
 import { Notices } from "./shell/notices.js";
 import { hashOf, placeOf } from "./shell/routes.js";
@@ -70,7 +73,7 @@ const why = opened.status === "rejected" ? troubleFrom(opened.reason) : null;
 const desk = new Desk({ Sitting: page.Sitting, store, storage, why });
 const files = new ClipFiles({ store, desk, picture });
 
-/** @type {Context & {desk: Desk}} */
+/** @type {Context & {desk: Desk, printNumbers: () => Promise<void>}} */
 const context = {
   store,
   words,
@@ -80,6 +83,7 @@ const context = {
   player: () => files.player,
   files: () => files,
   navigate,
+  printNumbers,
   notify: (trouble, about) => notices.trouble(trouble, about),
   say,
 };
@@ -117,6 +121,7 @@ store.addEventListener("storage-trouble", (event) => {
   drawFrame();
 });
 desk.addEventListener("handed-over", drawFrame);
+desk.addEventListener("replay-trouble", (event) => notices.trouble(/** @type {CustomEvent} */ (event).detail));
 desk.addEventListener("taken-over", () => say(words.shell.taken_over));
 desk.addEventListener("followed", () => say(words.shell.followed));
 files.addEventListener("files", async () => {
@@ -136,6 +141,16 @@ window.addEventListener("beforeunload", (event) => {
   }
 });
 watchSystemTheme(redraw);
+const cover = element("drop-cover");
+cover.textContent = words.clips.drop_now;
+watchDropping({
+  cover,
+  receive: async (transfer) => {
+    const chosen = await droppedFiles(transfer);
+    await receive(context, chosen);
+    if (place.way !== "clips" && place.way !== "marks") navigate("clips");
+  },
+});
 element("skip").addEventListener("click", (event) => {
   event.preventDefault(); // the part of the address after # is the page's own
   main.focus();
@@ -169,6 +184,7 @@ async function route(wanted) {
 async function show(way, turn) {
   if (shown?.way !== way) {
     let made;
+    notices.clear("view");
     try {
       made = NEEDS_CLIP.has(way) && store.clip_id === null ? { mount: mountNeedsClip, fits: false } : await VIEWS[way]();
     } catch (error) {
@@ -182,12 +198,20 @@ async function show(way, turn) {
       made = { mount: mountNeedsClip, fits: false };
     }
     if (turn !== routing) return;
-    notices.clear("view");
-    shown?.view.unmount();
-    main.replaceChildren();
+    leaveView();
+    // A root of its own for every view: nothing that one leaves behind can stand in the way of the next.
+    const root = document.createElement("div");
+    root.className = "view";
+    main.replaceChildren(root);
     main.dataset.view = way;
     document.body.toggleAttribute("data-fits", made.fits === true);
-    shown = { way: NEEDS_CLIP.has(way) && store.clip_id === null ? "clips" : way, view: made.mount(main, context) };
+    try {
+      shown = { way: NEEDS_CLIP.has(way) && store.clip_id === null ? "clips" : way, view: made.mount(root, context) };
+    } catch (error) {
+      console.error(error);
+      notices.trouble(error);
+      return;
+    }
   }
   redraw();
 }
@@ -222,12 +246,21 @@ function redraw() {
   drawFrame();
   const needed = NEEDS_CLIP.has(place.way) && (store.clip_id === null) !== (shown?.way === "clips");
   if (needed && shown) {
-    shown.view.unmount();
-    shown = null;
+    leaveView();
     void show(place.way, ++routing);
     return;
   }
   shown?.view.update();
+}
+
+/** A view that fails to leave is said to, and left all the same. */
+function leaveView() {
+  try {
+    shown?.view.unmount();
+  } catch (error) {
+    notices.trouble(error);
+  }
+  shown = null;
 }
 
 function drawFrame() {
@@ -311,6 +344,14 @@ async function saveToFileNow() {
   } catch (error) {
     notices.trouble(error);
   }
+}
+
+/** Shows the numbers of the open clip and prints them. */
+async function printNumbers() {
+  location.hash = hashOf(placeFor("numbers"));
+  await route(placeOf(location.hash));
+  await new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve))); // charts are drawn
+  window.print();
 }
 
 /** Asked once, after something was saved: the browser should not clear it when space runs short. */

@@ -34,9 +34,9 @@ export function drawHeader(root, state) {
     html`
       <a class="wordmark" href=${hashOf(state.placeFor("clips"))} aria-label="wetframe: ${words.ways.clips}">
         <svg class="mark" viewBox="0 0 34 20" width="34" height="20" aria-hidden="true">
-          <rect x="0" y="6" width="12" height="8" fill="var(--drive)"></rect>
-          <path d="M13 6v8M22 6v8" stroke="var(--drive)" stroke-width="1.5" stroke-dasharray="1.6 1.6"></path>
-          <rect x="23" y="6" width="11" height="8" fill="var(--drive)"></rect>
+          <rect x="0" y="5" width="13" height="10" fill="var(--drive)"></rect>
+          <path d="M14 5.5h9M14 14.5h9" stroke="var(--drive)" stroke-dasharray="1.8 1.8"></path>
+          <rect x="24" y="5" width="10" height="10" fill="var(--drive)"></rect>
         </svg>
         <span class="wordmark-name">${words.name}</span>
       </a>
@@ -106,7 +106,7 @@ function whereOf(saved) {
 function reachedBy({ store, withoutFile, handedOver }) {
   const clips = store.session?.clips ?? [];
   const cycles = total(clips, "cycles_marked");
-  const questions = total(clips, "open_questions");
+  const questions = total(clips, "flags_count");
   return {
     clips: {
       text: withoutFile > 0 ? `${words.clipsState(clips.length)}, ${words.clipsWithoutFile(withoutFile)}` : words.clipsState(clips.length),

@@ -5,7 +5,6 @@ import { PageTrouble, troubleFrom } from "./trouble.js";
 
 /** @typedef {import("./desk.js").Desk} Desk */
 /** @typedef {import("./store.js").Store} Store */
-/** @typedef {import("./types.js").ClipRecord} ClipRecord */
 /** @typedef {import("./types.js").PlayerHandle} PlayerHandle */
 /** @typedef {{file: File, handle?: FileSystemFileHandle|null}} Chosen */
 
@@ -21,6 +20,8 @@ export class ClipFiles extends EventTarget {
   #files = new Map();
   /** @type {Map<number, any>} */
   #facts = new Map();
+  /** @type {Map<number, HTMLCanvasElement>} */
+  #posters = new Map();
   /** @type {Map<number, FileSystemFileHandle>} */
   #handles = new Map();
   /** @type {string|null} */
@@ -63,6 +64,11 @@ export class ClipFiles extends EventTarget {
     return this.#facts.get(clip) ?? null;
   }
 
+  /** A small picture of the clip's first frame, when its file is at hand. @param {number} clip */
+  posterOf(clip) {
+    return this.#posters.get(clip) ?? null;
+  }
+
   /** Whether one click can bring the file back. @param {number} clip */
   hasHandle(clip) {
     return this.#handles.has(clip);
@@ -70,7 +76,7 @@ export class ClipFiles extends EventTarget {
 
   /** How many clips of the session lack their file. */
   get missing() {
-    return (this.#store.session?.clips ?? []).filter((/** @type {ClipRecord} */ clip) => !this.#files.has(clip.id)).length;
+    return (this.#store.session?.clips ?? []).filter((clip) => !this.#files.has(clip.id)).length;
   }
 
   /** Follows the store to another session: the files of the last one are let go. */
@@ -82,6 +88,7 @@ export class ClipFiles extends EventTarget {
     this.#session = id;
     this.#files.clear();
     this.#facts.clear();
+    this.#posters.clear();
     this.#handles.clear();
     this.#release();
     if (id !== null && this.#desk.storage) {
@@ -97,15 +104,17 @@ export class ClipFiles extends EventTarget {
    * @returns {Promise<number>} the clip's id
    */
   async add({ file, handle = null }, { label = "" } = {}) {
-    const facts = await this.#readFacts(file);
-    const clips = /** @type {ClipRecord[]} */ (this.#store.session.clips);
-    const known = clips.find((clip) => clip.fingerprint === facts.fingerprint);
-    if (!known) {
+    const { facts, poster } = await this.#read(file);
+    if (!this.#store.session) {
+      await this.#desk.begin(); // only now: a file that is no clip starts no session
+    }
+    const known = this.#store.findClip(facts);
+    if (known === null) {
       this.#store.apply({ command: "add_clip", clip: recordFrom(facts, label) });
     }
-    const clip = known ?? /** @type {ClipRecord} */ (this.#store.session.clips.at(-1));
-    await this.#link(clip.id, file, facts, handle);
-    return clip.id;
+    const id = known ?? /** @type {number} */ (this.#store.openSession().clips.at(-1)?.id);
+    await this.#link(id, { file, facts, poster, handle });
+    return id;
   }
 
   /**
@@ -114,12 +123,12 @@ export class ClipFiles extends EventTarget {
    * @param {Chosen} chosen
    */
   async relink(id, { file, handle = null }) {
-    const clip = /** @type {ClipRecord} */ (this.#store.session.clips.find((/** @type {ClipRecord} */ other) => other.id === id));
-    const facts = await this.#readFacts(file);
-    if (facts.fingerprint !== clip.fingerprint) {
-      throw anotherClip(clip, facts, file);
+    const { facts, poster } = await this.#read(file);
+    const match = this.#store.matchClip(id, facts);
+    if (match.relink === "differs") {
+      throw match.trouble;
     }
-    await this.#link(id, file, facts, handle);
+    await this.#link(id, { file, facts, poster, handle });
   }
 
   /**
@@ -174,6 +183,25 @@ export class ClipFiles extends EventTarget {
     this.dispatchEvent(new CustomEvent("player"));
   }
 
+  /**
+   * Compares the pictures of a clip for frames that repeat the one before, and notes the result in the session.
+   * @param {number} id
+   * @param {{signal: AbortSignal, onProgress: (done: number, of: number) => void}} how
+   * @returns {Promise<void>} rejects with an AbortError when it was cancelled
+   */
+  async findDuplicates(id, { signal, onProgress }) {
+    const file = /** @type {File} */ (this.#files.get(id));
+    // A player of its own, so that marking can go on meanwhile.
+    const player = await (await playerModule()).Player.open(file, document.createElement("canvas"));
+    try {
+      const duplicated_frames = Array.from(await player.findDuplicates({ signal, onProgress }));
+      signal.throwIfAborted();
+      this.#store.apply({ command: "edit_clip", clip: id, change: { duplicated_frames } });
+    } finally {
+      player.close();
+    }
+  }
+
   #release() {
     this.#player?.close();
     this.#player = null;
@@ -181,13 +209,14 @@ export class ClipFiles extends EventTarget {
   }
 
   /** @param {File} file */
-  async #readFacts(file) {
+  async #read(file) {
     try {
       // Opened as it will be opened for marking, so that a clip which this browser cannot decode is refused now.
-      const player = await (await playerModule()).Player.open(file, document.createElement("canvas"));
+      const canvas = document.createElement("canvas");
+      const player = await (await playerModule()).Player.open(file, canvas);
       const { facts } = player;
       player.close();
-      return facts;
+      return { facts, poster: posterOf(canvas) };
     } catch (error) {
       throw troubleFrom(error, file.name);
     }
@@ -195,13 +224,12 @@ export class ClipFiles extends EventTarget {
 
   /**
    * @param {number} id
-   * @param {File} file
-   * @param {any} facts
-   * @param {FileSystemFileHandle|null} handle
+   * @param {{file: File, facts: any, poster: HTMLCanvasElement, handle: FileSystemFileHandle|null}} linked
    */
-  async #link(id, file, facts, handle) {
+  async #link(id, { file, facts, poster, handle }) {
     this.#files.set(id, file);
     this.#facts.set(id, facts);
+    this.#posters.set(id, poster);
     this.#changed();
     if (handle && this.#store.id && this.#desk.storage) {
       this.#handles.set(id, handle);
@@ -212,6 +240,18 @@ export class ClipFiles extends EventTarget {
   #changed() {
     this.dispatchEvent(new CustomEvent("files"));
   }
+}
+
+/** Wide enough to tell clips apart, small enough to keep. */
+const POSTER_WIDTH_PX = 320;
+
+/** @param {HTMLCanvasElement} frame */
+function posterOf(frame) {
+  const poster = document.createElement("canvas");
+  poster.width = POSTER_WIDTH_PX;
+  poster.height = Math.max(1, Math.round((POSTER_WIDTH_PX * frame.height) / frame.width));
+  poster.getContext("2d")?.drawImage(frame, 0, 0, poster.width, poster.height);
+  return poster;
 }
 
 async function playerModule() {
@@ -244,35 +284,4 @@ function recordFrom(facts, label) {
     notes: "",
     duplicated_frames: null,
   };
-}
-
-/**
- * @param {ClipRecord} clip
- * @param {any} facts
- * @param {File} file
- */
-function anotherClip(clip, facts, file) {
-  const differences = [
-    difference("size", `${clip.size_bytes.toLocaleString("en")} bytes`, `${facts.size_bytes.toLocaleString("en")} bytes`),
-    difference("codec", clip.codec, facts.codec),
-    difference("picture", `${clip.width}×${clip.height}`, `${facts.width}×${facts.height}`),
-    difference("frames", frameCount(clip.frame_times), facts.frame_count),
-  ].filter((text) => text !== null);
-  const what = differences.length > 0 ? differences.join("; ") : "the same size and frames, but other content";
-  return new PageTrouble(
-    "another_clip",
-    `${file.name} is not the clip that was marked as ${clip.name}: ${what}.`,
-    "Choose the original file: a copy that was trimmed, shared through a messenger or converted has other frames. Nothing in the session was changed.",
-    file.name,
-  );
-}
-
-/** @param {string} what @param {string|number} was @param {string|number} is */
-function difference(what, was, is) {
-  return String(was) === String(is) ? null : `${what} ${is} instead of ${was}`;
-}
-
-/** @param {{runs: [number, number][]}} frame_times  runs of [count, spacing in ticks] */
-function frameCount(frame_times) {
-  return frame_times.runs.reduce((sum, [count]) => sum + count, 0);
 }

@@ -18,7 +18,7 @@ export const LARGEST_SESSION_FILE_BYTES = 64 * 1024 * 1024;
 
 /**
  * Events: `list` (the sessions kept here changed), `handed-over` (the state of the session's file changed),
- * `taken-over` (this tab became the writer), `followed` (the other tab changed what is shown here).
+ * `replay-trouble` (detail: Trouble; a kept journal could not be used to its end), `taken-over` (this tab became the writer), `followed` (the other tab changed what is shown here).
  */
 export class Desk extends EventTarget {
   #Sitting;
@@ -34,6 +34,8 @@ export class Desk extends EventTarget {
   /** How many journal lines the last saved file held; null: never saved. @type {number|null} */
   #handed_over = null;
   #lines = 0;
+  /** Settles when the session left last is on the disk. */
+  #left = Promise.resolve();
 
   /**
    * @param {object} parts
@@ -97,6 +99,9 @@ export class Desk extends EventTarget {
     }
     const { sitting, written, handed_over } = await this.#read(id);
     await this.#show(sitting, { id, created: true, written, handed_over });
+    if (!this.#store.readOnly) {
+      await this.#cutUnusable(id, sitting, written);
+    }
   }
 
   /**
@@ -129,12 +134,14 @@ export class Desk extends EventTarget {
   async duplicate(id, label) {
     const storage = this.#needStorage();
     await this.#settled(id);
-    const { base_json, lines, sitting } = await this.#read(id);
+    const { base_json, lines, sitting, written } = await this.#read(id);
     sitting.free();
     const copy = newId();
-    const copied = this.#Sitting.replay(JSON.stringify({ ...JSON.parse(base_json), id: copy }), lines);
+    const base = JSON.stringify({ ...JSON.parse(base_json), id: copy });
+    const history = lines.slice(0, written);
+    const copied = this.#Sitting.replay(base, history);
     const { journal_line } = copied.apply({ command: "edit_session", change: { athlete: { label } } });
-    await storage.create(copy, JSON.stringify({ ...JSON.parse(base_json), id: copy }), [...lines, journal_line], summaryOf(copied, null));
+    await storage.create(copy, base, [...history, journal_line], summaryOf(copied, null));
     copied.free();
     this.#listChanged();
     return copy;
@@ -161,7 +168,7 @@ export class Desk extends EventTarget {
    */
   async fileOf(id) {
     if (id === this.#store.id) {
-      const { athlete, date } = this.#store.session;
+      const { athlete, date } = this.#store.openSession();
       return { bytes: this.#store.toFile(), label: athlete.label, date };
     }
     const { sitting } = await this.#read(id);
@@ -173,11 +180,30 @@ export class Desk extends EventTarget {
     }
   }
 
-  /** The session's file is in the coach's hands: says so on the way-finding. */
-  async noteHandedOver() {
+  /** The open session's file is in the coach's hands: the way-finding says so. @param {string|null} [id] */
+  noteHandedOver(id = this.#store.id) {
+    if (id !== this.#store.id) {
+      return; // a session from the list: its entry learns it when it is opened and changed
+    }
     this.#handed_over = this.#lines;
     this.dispatchEvent(new CustomEvent("handed-over"));
     this.#journal?.touch();
+  }
+
+  /**
+   * Leaves the open session and deletes everything kept on this device.
+   * @param {(storage: DeviceStorage|null) => Promise<void>} deleteEverything
+   * @param {() => Promise<DeviceStorage>} openAgain
+   */
+  async forgetEverything(deleteEverything, openAgain) {
+    this.#handed_over = this.#lines; // asked for by name: nothing here is to be kept
+    this.close();
+    await this.#left;
+    const storage = this.#storage;
+    this.#storage = null;
+    await deleteEverything(storage);
+    this.#storage = await openAgain();
+    this.#listChanged();
   }
 
   /** Leaves the open session. */
@@ -232,11 +258,9 @@ export class Desk extends EventTarget {
       );
     }
     const hold = this.#hold;
-    if (hold) {
-      // The next tab may write only after our last line is down.
-      const letGo = () => hold.release();
-      (this.#journal?.whenSaved() ?? Promise.resolve()).then(letGo, letGo);
-    }
+    // The next tab may write only after our last line is down; what kept a line from there was shown when it came.
+    const letGo = () => hold?.release();
+    this.#left = (this.#journal?.whenSaved() ?? Promise.resolve()).then(letGo, letGo);
     this.#hold = null;
     this.#journal = null;
   }
@@ -297,8 +321,12 @@ export class Desk extends EventTarget {
       );
     }
     const sitting = this.#Sitting.replay(kept.base_json, kept.lines);
+    const trouble = sitting.replay_trouble();
+    if (trouble) {
+      this.dispatchEvent(new CustomEvent("replay-trouble", { detail: trouble }));
+    }
     const handed_over = summaries.find((summary) => summary.id === id)?.handed_over ?? null;
-    return { ...kept, sitting, written: kept.lines.length, handed_over };
+    return { ...kept, sitting, written: sitting.lines_kept(), handed_over };
   }
 
   /** @param {string} id @param {object} command */
@@ -314,6 +342,7 @@ export class Desk extends EventTarget {
         throw openElsewhere();
       }
       const { sitting, written, handed_over } = await this.#read(id);
+      await this.#cutUnusable(id, sitting, written);
       const { journal_line } = sitting.apply(command);
       await storage.append(id, written, [journal_line], summaryOf(sitting, handed_over));
       sitting.free();
@@ -321,6 +350,18 @@ export class Desk extends EventTarget {
       hold.release();
     }
     this.#listChanged();
+  }
+
+  /**
+   * A journal that breaks off is written on from its last usable line; what it broke off at was shown.
+   * @param {string} id
+   * @param {SittingHandle} sitting
+   * @param {number} kept
+   */
+  async #cutUnusable(id, sitting, kept) {
+    if (sitting.replay_trouble()) {
+      await this.#needStorage().cut(id, kept);
+    }
   }
 
   /** @param {string} id */
@@ -342,7 +383,7 @@ export class Desk extends EventTarget {
     }
     const bytes = new Uint8Array(await file.arrayBuffer());
     try {
-      return this.#Sitting.open_file(bytes);
+      return this.#Sitting.open_file(bytes, file.name);
     } catch (error) {
       throw troubleFrom(error, file.name);
     }
@@ -379,12 +420,12 @@ function summaryOf(sitting, handed_over) {
     id,
     label: athlete.label,
     date,
-    clips: clips.map((/** @type {any} */ clip) => ({
+    clips: clips.map((clip) => ({
       id: clip.id,
       name: clip.name,
       label: clip.label,
       cycles_marked: clip.cycles_marked,
-      open_questions: clip.open_questions,
+      open_questions: clip.flags_count,
     })),
     handed_over,
     changed_at: Date.now(),

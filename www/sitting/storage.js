@@ -106,7 +106,7 @@ export class DeviceStorage {
 
   /**
    * Appends to a session's journal. `add` fails on a sequence number that is taken, so two writers can never
-   * interleave.
+   * interleave; lines that a replay could not use are cut first, by `cut`.
    * @param {string} id
    * @param {number} first  sequence number of the first of these lines
    * @param {string[]} lines
@@ -116,6 +116,13 @@ export class DeviceStorage {
     const transaction = this.#begin([SESSIONS, JOURNAL], "readwrite");
     lines.forEach((line, offset) => transaction.objectStore(JOURNAL).add({ id, sequence: first + offset, line }));
     transaction.objectStore(SESSIONS).put(summary);
+    await completed(transaction);
+  }
+
+  /** Cuts a journal short: keeps the first `kept` lines. @param {string} id @param {number} kept */
+  async cut(id, kept) {
+    const transaction = this.#begin([JOURNAL], "readwrite");
+    transaction.objectStore(JOURNAL).delete(IDBKeyRange.bound([id, kept], [id, []]));
     await completed(transaction);
   }
 

@@ -36,12 +36,21 @@ export class Store extends EventTarget {
 
   /** The session's id, or null while none is open. */
   get id() {
-    return this.#sitting ? /** @type {string} */ (this.session.id) : null;
+    return this.session?.id ?? null;
   }
 
   /** The last session view from Rust, or null while no session is open. Computed once per change. */
   get session() {
-    return this.#sitting ? this.#once("session", (sitting) => sitting.session_view()) : null;
+    return this.#once("session", (sitting) => sitting.session_view());
+  }
+
+  /** The session view where there must be one. @throws {PageTrouble} `no_session` */
+  openSession() {
+    const { session } = this;
+    if (!session) {
+      throw noSession();
+    }
+    return session;
   }
 
   /** The id of the open clip, or null. */
@@ -51,7 +60,7 @@ export class Store extends EventTarget {
 
   /** The open clip's record as the session view gives it, or null. */
   get clip() {
-    return this.session?.clips.find((/** @type {any} */ clip) => clip.id === this.#clip_id) ?? null;
+    return this.session?.clips.find((clip) => clip.id === this.#clip_id) ?? null;
   }
 
   get readOnly() {
@@ -77,9 +86,11 @@ export class Store extends EventTarget {
     return this.session?.redo_label ?? null;
   }
 
-  /** Analysis and marks of the open clip: `{analysis, marks, cycles_marked}`; null while no clip is open. */
-  marking() {
-    const clip = this.#clip_id;
+  /**
+   * Analysis and marks of the open clip, or of the clip named: `{analysis, marks, cycles_marked}`; null while none is.
+   * @param {number|null} [clip]
+   */
+  marking(clip = this.#clip_id) {
     return clip === null ? null : this.#once(`marking ${clip}`, (sitting) => sitting.marking_view(clip));
   }
 
@@ -94,10 +105,24 @@ export class Store extends EventTarget {
     return clip === null ? null : this.#once(`now ${clip} ${ticks}`, (sitting) => sitting.now_view(clip, ticks));
   }
 
-  /** What the guided pass asks for next. @param {any[]} skipped ids of steps that the coach passed over */
-  guidedStep(skipped) {
+  /**
+   * What the guided pass asks for next.
+   * @param {any[]} skipped  steps that the coach passed over
+   * @param {any} [plan]     what the pass goes through; null: the usual plan
+   */
+  guidedStep(skipped, plan = null) {
     const clip = this.#clip_id;
-    return clip === null || !this.#sitting ? null : this.#sitting.guided_step(clip, skipped);
+    return clip === null || !this.#sitting ? null : this.#sitting.guided_step(clip, plan, skipped);
+  }
+
+  /** Whether a file just opened is that clip of the session. @param {number} clip @param {any} facts of the file */
+  matchClip(clip, facts) {
+    return this.#open().match_clip(clip, facts);
+  }
+
+  /** Which clip of the session a file just opened is; null when it is none. @param {any} facts */
+  findClip(facts) {
+    return this.#open().find_clip(facts) ?? null;
   }
 
   /** The session file's bytes. */
@@ -120,7 +145,7 @@ export class Store extends EventTarget {
    * @param {{readOnly: boolean, clip?: number|null}} how
    */
   take(sitting, journal, { readOnly, clip }) {
-    const same = this.#sitting !== null && this.session.id === sitting.session_view().id;
+    const same = this.id === sitting.session_view().id;
     this.#release();
     this.#sitting = sitting;
     this.#journal = journal;
@@ -132,7 +157,7 @@ export class Store extends EventTarget {
     for (const kind of ["saving", "saved", "storage-trouble"]) {
       journal.addEventListener(kind, this.#passOn);
     }
-    const clips = this.session.clips.map((/** @type {any} */ record) => record.id);
+    const clips = this.openSession().clips.map((record) => record.id);
     const wanted = clip ?? this.#clip_id;
     this.#clip_id = wanted !== null && clips.includes(wanted) ? wanted : (clips[0] ?? null);
     this.#playhead = this.#rememberedPlayhead();
@@ -226,7 +251,7 @@ export class Store extends EventTarget {
 
   #open() {
     if (!this.#sitting) {
-      throw new PageTrouble("no_session", "No session is open.", "Open a session or a clip first.");
+      throw noSession();
     }
     return this.#sitting;
   }
@@ -246,7 +271,7 @@ export class Store extends EventTarget {
   #changed(applied) {
     this.#derived.clear();
     this.#journal?.append(applied.journal_line);
-    const clips = this.session.clips.map((/** @type {any} */ record) => record.id);
+    const clips = this.openSession().clips.map((record) => record.id);
     const lost = this.#clip_id !== null && !clips.includes(this.#clip_id);
     if (lost || (this.#clip_id === null && clips.length > 0)) {
       this.#clip_id = clips[0] ?? null;
@@ -259,7 +284,7 @@ export class Store extends EventTarget {
 
   #rememberedPlayhead() {
     const remembered = this.#clip_id === null ? undefined : this.#playheads.get(this.#clip_id);
-    return remembered ?? /** @type {Playhead} */ ({ frame: 0, ticks: this.clip?.frame_times?.first ?? 0, proof: "not_proven" });
+    return remembered ?? /** @type {Playhead} */ ({ frame: 0, ticks: this.clip?.first ?? 0, proof: "not_proven" });
   }
 
   /**
@@ -288,3 +313,6 @@ export class Store extends EventTarget {
   }
 }
 
+function noSession() {
+  return new PageTrouble("no_session", "No session is open.", "Open a session or a clip first.");
+}

@@ -29,7 +29,7 @@ export class PageTrouble extends Error {
 export function troubleFrom(thrown, about) {
   const trouble = shapeOf(thrown);
   if (about && !trouble.message.includes(about)) {
-    return { ...trouble, message: `${about}: ${trouble.message}`, place: trouble.place ?? about };
+    return { ...trouble, message: `${about}: ${trouble.message}` };
   }
   return trouble;
 }

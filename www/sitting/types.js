@@ -8,7 +8,7 @@
  * @property {string} message    what is wrong, naming the file or the field
  * @property {string} [hint]     what to do about it
  * @property {"trouble"|"caution"|string} [severity]
- * @property {string|null} [place]  where: a file name, a byte, a field
+ * @property {any} [place]          where: a file, a byte, a field, a clip, a mark
  */
 
 /** @typedef {"left"|"right"|"both"} Side */
@@ -62,6 +62,34 @@
  */
 
 /**
+ * What `Sitting.session_view()` gives: the document without marks, and how far each clip is.
+ * @typedef {object} SessionView
+ * @property {string} id
+ * @property {{label: string, under_18: boolean|null, consent: string}} athlete
+ * @property {string} date                  YYYY-MM-DD
+ * @property {string} notes
+ * @property {Water|null} water
+ * @property {ClipView[]} clips
+ * @property {{keys: Record<string, string>, tap_reaction_ms: number|null}} settings
+ * @property {string|null} undo_label       what undo would take back
+ * @property {string|null} redo_label
+ */
+
+/**
+ * How far a clip is, and what its clock gives.
+ * @typedef {object} ClipState
+ * @property {number} marks_count
+ * @property {number} cycles_marked    complete arm cycles
+ * @property {number} flags_count      what is doubtful on this clip: open questions
+ * @property {number} frame_count
+ * @property {number} first            ticks, start of the first frame
+ * @property {number} end              ticks, end of the last frame
+ * @property {number} frame_rate_fps   frames per true second at the median spacing, the filmed rate applied
+ * @property {number} duration_s       true seconds
+ */
+/** @typedef {Omit<ClipRecord, "frame_times"> & ClipState} ClipView */
+
+/**
  * What a change did.
  * @typedef {object} Applied
  * @property {string} journal_line
@@ -76,10 +104,14 @@
  * @property {(command: object) => Applied} apply
  * @property {() => Applied|null|undefined} undo
  * @property {() => Applied|null|undefined} redo
- * @property {() => any} session_view
+ * @property {() => SessionView} session_view
  * @property {(clip: number) => any} marking_view
  * @property {(clip: number, ticks: number) => any} now_view
- * @property {(clip: number, skipped: any[]) => any} guided_step
+ * @property {(clip: number, plan: any, skipped: any[]) => any} guided_step
+ * @property {(clip: number, facts: any) => {relink: "match", renamed: boolean}|{relink: "differs", differences: any[], trouble: Trouble}} match_clip
+ * @property {(facts: any) => number|undefined} find_clip
+ * @property {() => Trouble|null} replay_trouble
+ * @property {() => number} lines_kept
  * @property {(clip: number) => any} measures
  * @property {() => Uint8Array} to_file
  * @property {() => string} base_json
@@ -91,7 +123,7 @@
 /**
  * @typedef {object} SittingMaker
  * @property {(id: string, date: string) => SittingHandle} create
- * @property {(bytes: Uint8Array) => SittingHandle} open_file
+ * @property {(bytes: Uint8Array, file_name: string) => SittingHandle} open_file
  * @property {(base_json: string, lines: string[]) => SittingHandle} replay
  */
 

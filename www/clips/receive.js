@@ -1,0 +1,76 @@
+// What happens to files that arrive, dropped or chosen or fetched with the demo: one path for all of them. A session
+// file opens its session; a clip joins the open session, or starts one. A file that cannot be read is named in a
+// notice and changes nothing.
+
+import { isSessionFile } from "../sitting/files.js";
+import { PageTrouble } from "../sitting/trouble.js";
+
+/** @typedef {import("../sitting/files.js").Chosen} Chosen */
+
+/**
+ * @param {any} context
+ * @param {Chosen[]} chosen
+ */
+export async function receive(context, chosen) {
+  const words = context.words.clips;
+  for (const { file, handle } of chosen) {
+    context.say(words.opening(file.name));
+    try {
+      if (isSessionFile(file)) {
+        await context.desk.openFile(file);
+        context.say(words.session_opened(file.name));
+      } else {
+        const id = await context.files().add({ file, handle });
+        context.store.openClip(id);
+        context.say(words.added(file.name));
+      }
+    } catch (error) {
+      context.say("");
+      context.notify(error, file.name);
+    }
+  }
+}
+
+/**
+ * Fetches the demo's clips beside the page and opens them as if they had been chosen from a disk.
+ * @param {any} context
+ */
+export async function receiveDemo(context) {
+  const words = context.words.clips;
+  context.say(words.fetching_demo);
+  try {
+    /** @type {{athlete: object, notes: string, water: object, clips: any[]}} */
+    const scenario = await (await fetched("demo/scenario.json", words)).json();
+    const files = await Promise.all(
+      scenario.clips.map(async ({ file }) => new File([await (await fetched(`demo/${file}`, words)).blob()], file, { type: "video/mp4" })),
+    );
+    await context.desk.begin();
+    const { athlete, notes, water } = scenario;
+    context.store.apply({ command: "edit_session", change: { athlete, notes, water } });
+    for (const [index, file] of files.entries()) {
+      const id = await context.files().add({ file });
+      const { file: _, ...change } = scenario.clips[index];
+      context.store.apply({ command: "edit_clip", clip: id, change });
+    }
+    context.store.openClip(context.store.session.clips[0].id);
+    context.navigate("marks");
+  } catch (error) {
+    context.notify(error);
+  } finally {
+    context.say("");
+  }
+}
+
+/** @param {string} path @param {any} words @returns {Promise<Response>} */
+async function fetched(path, words) {
+  let response;
+  try {
+    response = await fetch(path);
+  } catch (error) {
+    throw new PageTrouble("demo_missing", `${words.demo_missing} (${path}: ${/** @type {Error} */ (error).message})`, words.demo_missing_hint, path);
+  }
+  if (!response.ok) {
+    throw new PageTrouble("demo_missing", `${words.demo_missing} (${path}: ${response.status})`, words.demo_missing_hint, path);
+  }
+  return response;
+}

@@ -105,6 +105,25 @@ impl MarkKind {
         }
     }
 
+    /// Its name in words, lower case, as it reads inside a sentence.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        match self {
+            Self::Entry => "entry",
+            Self::Catch => "catch",
+            Self::MidPull => "mid-pull",
+            Self::Exit => "exit",
+            Self::ExhaleStart => "exhale start",
+            Self::FaceTurn => "face turn",
+            Self::MouthClear => "mouth clear",
+            Self::FaceReturn => "face return",
+            Self::KickOutStart => "kick-out start",
+            Self::KickOutEnd => "kick-out end",
+            Self::Downbeat => "downbeat",
+            Self::Pass => "pass",
+        }
+    }
+
     /// Whether a mark of this kind may carry that side.
     #[must_use]
     pub fn allows(self, side: Option<Side>) -> bool {

@@ -132,7 +132,11 @@ impl Arm {
             .collect();
         let first_exit = has_exit.iter().position(|has| *has);
         let last_exit = has_exit.iter().rposition(|has| *has);
-        for place in 0..self.strokes.len().saturating_sub(1) {
+        for (place, exited) in has_exit
+            .iter()
+            .take(self.strokes.len().saturating_sub(1))
+            .enumerate()
+        {
             let Some(next) = self.strokes[place + 1].events[ENTRY] else {
                 continue;
             };
@@ -152,7 +156,7 @@ impl Arm {
                 continue;
             }
             self.strokes[place].next_entry = Some(next);
-            if has_exit[place] {
+            if *exited {
                 continue;
             }
             let too_close = cycle_s < SHORTEST_CYCLE_S.max(usual_s.unwrap_or(0.0) * SHORTEST_SHARE);

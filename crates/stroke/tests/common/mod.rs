@@ -1,0 +1,109 @@
+//! Swimmers made of numbers, and how to look a measure up.
+#![allow(dead_code, reason = "each test file uses a part")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "helpers of tests")]
+
+use time::{Clock, FrameTimes, Ticks, Timescale};
+use wetframe_stroke::{
+    Analysis, BreathingSplit, Mark, MarkId, MarkKind, Measure, MeasureKind, Passage, Side,
+};
+
+/// A clock whose ticks are milliseconds and whose every frame lasts one.
+pub fn millisecond_clock(length_s: f64) -> Clock {
+    constant_clock(1000, 1, (length_s * 1000.0) as i64)
+}
+
+/// `frames` frames of `spacing` ticks each.
+pub fn constant_clock(ticks_per_second: u32, spacing: i64, frames: i64) -> Clock {
+    let starts = (0..frames).map(|frame| Ticks(frame * spacing)).collect();
+    Clock::new(
+        Timescale::new(ticks_per_second).unwrap(),
+        FrameTimes::from_starts(starts, spacing).unwrap(),
+    )
+}
+
+/// Marks in the order in which they are pushed.
+#[derive(Default)]
+pub struct Marks(pub Vec<Mark>);
+
+impl Marks {
+    pub fn push(&mut self, kind: MarkKind, side: Option<Side>, ticks: i64) -> &mut Self {
+        let id = MarkId(u32::try_from(self.0.len()).unwrap() + 1);
+        self.0.push(Mark {
+            id,
+            kind,
+            side,
+            time: Ticks(ticks),
+        });
+        self
+    }
+
+    /// `cycles` strokes and one more, each entry, catch, mid-pull and exit (ms from the entry) repeated every
+    /// `period_ms`; the last stroke has its catch but does not end.
+    pub fn arm(
+        &mut self,
+        side: Side,
+        start_ms: i64,
+        events_ms: [i64; 4],
+        period_ms: i64,
+        cycles: i64,
+    ) -> &mut Self {
+        for cycle in 0..=cycles {
+            let events = if cycle == cycles { 2 } else { 4 };
+            for (kind, event_ms) in MarkKind::ARM.into_iter().zip(events_ms).take(events) {
+                self.push(kind, Some(side), start_ms + cycle * period_ms + event_ms);
+            }
+        }
+        self
+    }
+}
+
+pub fn analyse(clock: &Clock, marks: &[Mark]) -> Analysis {
+    wetframe_stroke::analyse(&Passage {
+        clock,
+        marks,
+        speed: None,
+    })
+}
+
+pub fn mean_of(analysis: &Analysis, kind: MeasureKind, side: Option<Side>) -> &Measure {
+    split_of(analysis, kind, side, BreathingSplit::All)
+}
+
+pub fn split_of(
+    analysis: &Analysis,
+    kind: MeasureKind,
+    side: Option<Side>,
+    split: BreathingSplit,
+) -> &Measure {
+    let mut found = analysis.measures.iter().filter(|measure| {
+        measure.kind == kind && measure.side == side && measure.cycle.is_none() && measure.breathing == split
+    });
+    let measure = found
+        .next()
+        .unwrap_or_else(|| panic!("no mean of {kind:?} {side:?} {split:?}"));
+    assert!(found.next().is_none(), "two means of {kind:?} {side:?} {split:?}");
+    measure
+}
+
+pub fn of_cycle(analysis: &Analysis, kind: MeasureKind, side: Option<Side>, cycle: u32) -> &Measure {
+    analysis
+        .measures
+        .iter()
+        .find(|measure| measure.kind == kind && measure.side == side && measure.cycle == Some(cycle))
+        .unwrap_or_else(|| panic!("no {kind:?} {side:?} of cycle {cycle}"))
+}
+
+pub fn value(measure: &Measure) -> f64 {
+    measure
+        .quantity
+        .unwrap_or_else(|| panic!("{measure:?} has no value"))
+        .value
+}
+
+#[track_caller]
+pub fn assert_near(actual: f64, expected: f64, tolerance: f64) {
+    assert!(
+        (actual - expected).abs() <= tolerance,
+        "{actual} is not within {tolerance} of {expected}"
+    );
+}

@@ -1,0 +1,129 @@
+//! Every worked vector of the definitions, with its source.
+//!
+//! "Derived" means plain arithmetic from the definition, done by hand and recorded before the code existed.
+
+mod common;
+
+use common::{Marks, analyse, assert_near, mean_of, millisecond_clock, of_cycle, value};
+use wetframe_stroke::{MarkKind, MeasureKind, Side};
+
+const LEFT: Option<Side> = Some(Side::Left);
+const RIGHT: Option<Side> = Some(Side::Right);
+/// Arm A: entry 0, catch 0.45, mid-pull 0.80, exit 1.05 s, T 1.50 s.
+const ARM_A: [i64; 4] = [0, 450, 800, 1050];
+
+/// Phases: Chollet, Chalies & Chatard 2000, Int J Sports Med 21:54-59 (names from the abstract, bounds from
+/// memory); figures derived.
+#[test]
+fn phases_of_arm_a() {
+    let clock = millisecond_clock(20.0);
+    let mut marks = Marks::default();
+    marks.arm(Side::Left, 0, ARM_A, 1500, 3);
+    let analysis = analyse(&clock, &marks.0);
+    for (kind, percent) in [
+        (MeasureKind::PhaseEntryAndCatch, 30.0),
+        (MeasureKind::PhasePull, 23.333_333),
+        (MeasureKind::PhasePush, 16.666_667),
+        (MeasureKind::PhaseRecovery, 30.0),
+        (MeasureKind::PropulsiveShare, 40.0),
+    ] {
+        assert_near(value(mean_of(&analysis, kind, LEFT)), percent, 1e-6);
+        assert_near(value(of_cycle(&analysis, kind, LEFT, 1)), percent, 1e-6);
+    }
+    assert_eq!(analysis.arms[0].cycles.len(), 3);
+    assert!(analysis.flags.is_empty(), "{:?}", analysis.flags);
+}
+
+/// Index of coordination: definition of Chollet 2000 (memory), sign and averaging of Seifert, Chollet & Allard
+/// 2005, Hum Mov Sci (read); figures derived. `IdC₁` is that of the left arm A.
+#[test]
+fn coordination_of_the_five_pairs_of_arms() {
+    let a_prime = [0, 300, 600, 900];
+    let a_second = [0, 250, 600, 900];
+    for (a, b, b_start, period, first, second, mean) in [
+        (ARM_A, ARM_A, 750, 1500, -10.0, -10.0, -10.0),
+        (ARM_A, ARM_A, 800, 1500, -13.333_333, -6.666_667, -10.0),
+        (
+            ARM_A,
+            [0, 400, 780, 1100],
+            780,
+            1500,
+            -8.666_667,
+            -4.666_667,
+            -6.666_667,
+        ),
+        (a_prime, a_prime, 600, 1200, 0.0, 0.0, 0.0),
+        (a_second, a_second, 600, 1200, 4.166_667, 4.166_667, 4.166_667),
+    ] {
+        let clock = millisecond_clock(20.0);
+        let mut marks = Marks::default();
+        marks
+            .arm(Side::Left, 0, a, period, 4)
+            .arm(Side::Right, b_start, b, period, 4);
+        let analysis = analyse(&clock, &marks.0);
+        let index = |side| value(mean_of(&analysis, MeasureKind::IndexOfCoordination, side));
+        assert_near(index(LEFT), first, 1e-6);
+        assert_near(index(RIGHT), second, 1e-6);
+        assert_near(index(None), mean, 1e-6);
+        let difference = mean_of(&analysis, MeasureKind::IndexOfCoordinationDifference, None);
+        assert_near(value(difference), second - first, 1e-6);
+        // The gap's side is the arm that waits: the right one after the left one's exit.
+        let period_s = period as f64 / 1000.0;
+        let gap = |side| value(mean_of(&analysis, MeasureKind::PropulsiveGap, side));
+        assert_near(gap(RIGHT), -first * period_s / 100.0, 1e-8);
+        assert_near(gap(LEFT), -second * period_s / 100.0, 1e-8);
+        assert_near(gap(None), -mean * period_s / 100.0, 1e-8);
+        assert!(analysis.flags.is_empty(), "{:?}", analysis.flags);
+    }
+}
+
+/// Derived: three cycles in 4.50 s are 40 cycles/min, 80 strokes/min, 0.750 s a stroke; 48 cycles/min are
+/// 0.625 s a stroke, and 95 % of that interval is 50.53 cycles/min, 105 % is 45.71.
+#[test]
+fn stroke_rate_of_three_cycles() {
+    let clock = millisecond_clock(20.0);
+    let mut marks = Marks::default();
+    for entry_ms in [0, 1480, 3010, 4500] {
+        marks.push(MarkKind::Entry, RIGHT, entry_ms);
+    }
+    let analysis = analyse(&clock, &marks.0);
+    assert_near(
+        value(mean_of(&analysis, MeasureKind::CycleRate, RIGHT)),
+        40.0,
+        1e-9,
+    );
+    assert_near(
+        value(mean_of(&analysis, MeasureKind::StrokeRate, RIGHT)),
+        80.0,
+        1e-9,
+    );
+    assert_near(
+        value(mean_of(&analysis, MeasureKind::StrokeInterval, RIGHT)),
+        0.75,
+        1e-12,
+    );
+    assert_near(
+        value(mean_of(&analysis, MeasureKind::CycleDuration, RIGHT)),
+        1.5,
+        1e-12,
+    );
+    for (share, cycles_per_min) in [(1.0, 48.0), (0.95, 50.526_316), (1.05, 45.714_286)] {
+        let interval_s: f64 = 0.625 * share;
+        let mut marks = Marks::default();
+        let clock = common::constant_clock(1_000_000, 1000, 5000);
+        for entry in [0.0, 2.0 * interval_s] {
+            marks.push(MarkKind::Entry, RIGHT, (entry * 1e6) as i64);
+        }
+        let analysis = analyse(&clock, &marks.0);
+        assert_near(
+            value(mean_of(&analysis, MeasureKind::CycleRate, RIGHT)),
+            cycles_per_min,
+            1e-4,
+        );
+        assert_near(
+            value(mean_of(&analysis, MeasureKind::StrokeInterval, RIGHT)),
+            interval_s,
+            1e-6,
+        );
+    }
+}

@@ -1,0 +1,405 @@
+// The player: the frame that was asked for is the frame that is seen, or it says that it is not.
+//
+// Two ways to a frame: a decoder in a worker (WebCodecs with the clip's own table), else the browser's video
+// element by verified seeks. `current` always says which frame is on the canvas and how it is known.
+// Not for: files and their handles (sitting/clip-files.js), zoom and pan (picture.js), marks.
+
+import { FrameClock } from "./clip-tables.js";
+import { ElementSource } from "./element-source.js";
+import { Pace } from "./pace.js";
+import { codecNotSupported, frameNotReached, framesNotProven, isTrouble, playerFailed, startNotKnown, steppedBySeeking } from "./trouble.js";
+import { drawUpright } from "./upright.js";
+import { WorkerLink } from "./worker-link.js";
+
+/** @typedef {"decoded" | "sought" | "not_proven"} Proof */
+/** @typedef {import("./trouble.js").Trouble} Trouble */
+
+/**
+ * What is on the canvas.
+ *
+ * @typedef {object} Current
+ * @property {number} frame
+ * @property {number} ticks when the frame starts, in the clip's ticks
+ * @property {Proof} proof how it is known that this is the frame
+ * @property {boolean} playing true while the clip plays; then only a "decoded" frame is known to be this one
+ */
+
+/**
+ * What became of a wish. Only after "shown" the frame is on the canvas.
+ *
+ * @typedef {object} Shown
+ * @property {"shown" | "superseded" | "not_reached"} outcome
+ * @property {number} frame the frame that was asked for
+ * @property {number} ticks
+ * @property {Proof | null} proof null unless shown
+ * @property {Trouble | null} trouble why it was not reached
+ */
+
+/**
+ * @typedef {object} PlayerOptions
+ * @property {"auto" | "decoder" | "element"} [method]
+ * @property {number} [ringBytes] memory for decoded frames
+ * @property {"planes" | "canvas"} [holdBy] how decoded frames are kept; canvas is the slower way for graphics cards that give no planes
+ */
+
+/** Memory for decoded frames where the device does not say how much it has, or has much. */
+const RING_BYTES = 256 * 2 ** 20;
+/** On devices with up to 4 GiB, most of them phones. */
+const RING_BYTES_SMALL = 96 * 2 ** 20;
+/** Frames farther than this from the last wish are a jump, not a travel. */
+const JUMP_FRAMES = 16;
+/** The slowest rate that browsers play at; below it frames are sought one by one. */
+const SLOWEST_ELEMENT_RATE = 0.0625;
+export const SLOWEST_RATE = 0.05;
+export const FASTEST_RATE = 2;
+
+export class Player extends EventTarget {
+  /** @type {Current | null} */
+  #current = null;
+  /** The frame asked for last. */
+  #wish = 0;
+  /** @type {ElementSource | null} */
+  #element = null;
+  /** @type {{pace: Pace, stop: () => void} | null} */
+  #play = null;
+  #closed = false;
+
+  /**
+   * @param {File} file
+   * @param {HTMLCanvasElement} canvas
+   * @param {WorkerLink} link
+   * @param {any} opened
+   */
+  constructor(file, canvas, link, opened) {
+    super();
+    this.file = file;
+    this.canvas = canvas;
+    this.link = link;
+    /** ClipFacts of the page crate. */
+    this.facts = opened.facts;
+    this.clock = new FrameClock(opened.clock);
+    /** Whether an edit list moves or cuts the clip's start. */
+    this.isCut = opened.is_cut;
+    /** What the coach should know about how this clip is shown. @type {Trouble[]} */
+    this.cautions = [];
+    const context = canvas.getContext("2d", { alpha: false });
+    if (context === null) throw playerFailed(file.name, "the browser gives no canvas to draw on");
+    this.context = context;
+  }
+
+  /**
+   * Opens a clip and shows its first frame.
+   *
+   * @param {File} file
+   * @param {HTMLCanvasElement} canvas
+   * @param {PlayerOptions} [options]
+   * @returns {Promise<Player>}
+   * @throws {Trouble}
+   */
+  static async open(file, canvas, { method = "auto", ringBytes = ringBytesOf(navigator), holdBy = "planes" } = {}) {
+    const link = new WorkerLink(file.name);
+    try {
+      const opened = await link.ask("open", { file, ring_bytes: ringBytes, hold_by: holdBy }).answer;
+      const player = new Player(file, canvas, link, opened);
+      try {
+        await player.#start(opened.can_decode, method);
+        return player;
+      } catch (error) {
+        player.close();
+        throw error;
+      }
+    } catch (error) {
+      link.close();
+      throw isTrouble(error) ? error : playerFailed(file.name, error);
+    }
+  }
+
+  /** How many frames; they are numbered from 0. */
+  get frameCount() {
+    return this.clock.count;
+  }
+
+  /** What is on the canvas. */
+  get current() {
+    return this.#current;
+  }
+
+  /** @returns {"decoder" | "element"} */
+  get method() {
+    return this.#element === null ? "decoder" : "element";
+  }
+
+  get isPlaying() {
+    return this.#play !== null;
+  }
+
+  /** When a frame starts, in ticks. @param {number} frame */
+  ticksOf(frame) {
+    return this.clock.ticksOf(frame);
+  }
+
+  /** The frame that stands at a time. @param {number} ticks */
+  frameAt(ticks) {
+    return this.clock.frameAt(ticks);
+  }
+
+  /** The frame that stands at a time in seconds of playback. @param {number} time_s */
+  frameAtSeconds(time_s) {
+    // Half a tick of patience: 0.1 s typed for a frame at 0.1 s is that frame, whatever the rounding.
+    return this.clock.frameAt(time_s * this.clock.timescale + 0.5);
+  }
+
+  /**
+   * Shows a frame; one outside the clip is brought inside. A newer wish supersedes an older one.
+   *
+   * @param {number} frame
+   * @returns {Promise<Shown>}
+   */
+  show(frame) {
+    this.#stopPlaying();
+    return this.#show(this.clock.clamp(frame), false);
+  }
+
+  /** Steps from the frame asked for last. @param {number} frames */
+  step(frames) {
+    return this.show(this.#wish + frames);
+  }
+
+  /**
+   * Plays forward.
+   *
+   * @param {number} rate seconds of the clip in a second, 0.05 to 2
+   * @param {{from?: number, to?: number, loop?: boolean}} [stretch] frames, both included
+   */
+  play(rate, { from = 0, to = this.frameCount - 1, loop = false } = {}) {
+    this.#stopPlaying();
+    const [first, last] = [this.clock.clamp(Math.min(from, to)), this.clock.clamp(Math.max(from, to))];
+    const bounded = Math.min(Math.max(rate, SLOWEST_RATE), FASTEST_RATE);
+    const isInside = this.#wish >= first && this.#wish < last;
+    const start = isInside ? this.#wish : first;
+    const pace = new Pace(this.clock, { rate: bounded, start, from: first, to: last, loop, now_ms: performance.now() });
+    if (this.#element !== null && bounded >= SLOWEST_ELEMENT_RATE) this.#playElement(this.#element, pace, start);
+    else this.#playFrames(pace);
+    this.dispatchEvent(new CustomEvent("playing", { detail: { rate: bounded, from: first, to: last, loop } }));
+  }
+
+  /**
+   * Stops playing and makes sure of the frame that is shown.
+   *
+   * @returns {Promise<Shown>}
+   */
+  pause() {
+    const { frame } = this.#current ?? { frame: 0 };
+    this.#stopPlaying();
+    return this.#show(frame, false);
+  }
+
+  /**
+   * Frames that are copies of the one before, found by comparing the pictures.
+   *
+   * @param {{signal?: AbortSignal, onProgress?: (done: number, of: number) => void}} [options]
+   * @returns {Promise<number[]>}
+   * @throws {Trouble}
+   */
+  async findDuplicates({ signal, onProgress } = {}) {
+    const { id, answer } = this.link.ask("find_duplicates", {}, onProgress);
+    const abort = () => { this.link.ask("cancel", { task: id }); };
+    if (signal?.aborted) abort();
+    signal?.addEventListener("abort", abort, { once: true });
+    try {
+      return (await answer).answer;
+    } finally {
+      signal?.removeEventListener("abort", abort);
+    }
+  }
+
+  /** Frees the decoder, the element and every frame kept. */
+  close() {
+    if (this.#closed) return;
+    this.#closed = true;
+    this.#stopPlaying();
+    this.#element?.close();
+    this.link.close();
+  }
+
+  /** @param {boolean} canDecode @param {"auto" | "decoder" | "element"} method */
+  async #start(canDecode, method) {
+    const { width, height, codec } = this.facts;
+    this.canvas.width = width;
+    this.canvas.height = height;
+    if (canDecode && method !== "element") {
+      const shown = await this.#show(0, false);
+      if (shown.outcome === "shown") return;
+      if (method === "decoder" || shown.trouble?.kind === "file_unreadable") throw shown.trouble;
+    } else if (method === "decoder") {
+      throw codecNotSupported(this.file.name, codec);
+    }
+    await this.#startElement();
+  }
+
+  async #startElement() {
+    const { name } = this.file;
+    try {
+      this.#element = await ElementSource.open(this.file, this.clock, this.facts.container);
+    } catch (error) {
+      if (error instanceof DOMException) throw codecNotSupported(name, this.facts.codec);
+      throw error;
+    }
+    this.cautions.push(steppedBySeeking(name));
+    if (!this.#element.callbackProves) {
+      this.cautions.push(framesNotProven(name));
+      if (this.isCut) this.cautions.push(startNotKnown(name));
+    }
+    const shown = await this.#show(0, false);
+    if (shown.trouble !== null) this.cautions.push(shown.trouble);
+  }
+
+  /**
+   * @param {number} frame
+   * @param {boolean} playing
+   * @returns {Promise<Shown>}
+   */
+  async #show(frame, playing) {
+    const direction = directionOf(frame - this.#wish);
+    this.#wish = frame;
+    const ticks = this.clock.ticksOf(frame);
+    try {
+      const proof = this.#element === null
+        ? await this.#showDecoded(frame, direction, playing)
+        : await this.#showSought(this.#element, frame);
+      if (proof === null) return { outcome: "superseded", frame, ticks, proof: null, trouble: null };
+      this.#setCurrent(frame, proof, playing && this.#play !== null);
+      return { outcome: "shown", frame, ticks, proof, trouble: null };
+    } catch (error) {
+      const trouble = isTrouble(error) ? error : playerFailed(this.file.name, error);
+      // The next step counts from what is shown.
+      if (this.#current !== null && this.#wish === frame) this.#wish = this.#current.frame;
+      this.dispatchEvent(new CustomEvent("trouble", { detail: trouble }));
+      return { outcome: "not_reached", frame, ticks, proof: null, trouble };
+    }
+  }
+
+  /**
+   * @param {number} frame
+   * @param {number} direction
+   * @param {boolean} playing
+   * @returns {Promise<Proof | null>}
+   */
+  async #showDecoded(frame, direction, playing) {
+    const pace = playing ? this.#play?.pace : undefined;
+    const loop = pace?.loop ? { from: pace.from, to: pace.to } : null;
+    const { answer, picture } = await this.link.ask("show", { frame, direction: playing ? 1 : direction, loop }).answer;
+    if (answer !== "shown") return null;
+    try {
+      if (this.#closed) return null;
+      drawUpright(this.context, picture, this.facts);
+      return "decoded";
+    } finally {
+      picture.close();
+    }
+  }
+
+  /**
+   * @param {ElementSource} element
+   * @param {number} frame
+   * @returns {Promise<Proof | null>}
+   */
+  async #showSought(element, frame) {
+    const sought = await element.show(frame, (video) => this.#drawElement(video));
+    if (sought.state === "superseded") return null;
+    if (sought.state === "not_reached") throw frameNotReached(this.file.name, frame);
+    return sought.proof;
+  }
+
+  /** The element turns the picture itself. @param {HTMLVideoElement} video */
+  #drawElement(video) {
+    this.context.setTransform(1, 0, 0, 1, 0, 0);
+    this.context.drawImage(video, 0, 0, this.canvas.width, this.canvas.height);
+  }
+
+  /** @param {number} frame @param {Proof} proof @param {boolean} playing */
+  #setCurrent(frame, proof, playing) {
+    this.#current = { frame, ticks: this.clock.ticksOf(frame), proof, playing };
+    this.dispatchEvent(new CustomEvent("shown", { detail: this.#current }));
+  }
+
+  /** Shows the frame that is due, each time the screen is drawn. @param {Pace} pace */
+  #playFrames(pace) {
+    let handle = 0;
+    let isWaiting = false;
+    const tick = (/** @type {number} */ now_ms) => {
+      handle = requestAnimationFrame(tick);
+      if (isWaiting) return;
+      const frame = pace.due(now_ms, this.#current?.frame ?? pace.from);
+      if (frame === null) {
+        void this.pause();
+      } else if (frame !== this.#current?.frame || !this.#current.playing) {
+        isWaiting = true;
+        void this.#show(frame, true).then(({ outcome }) => {
+          isWaiting = false;
+          if (outcome === "not_reached" && this.#play?.pace === pace) void this.pause();
+        });
+      }
+    };
+    handle = requestAnimationFrame(tick);
+    this.#play = { pace, stop: () => cancelAnimationFrame(handle) };
+  }
+
+  /** Lets the element play by itself. @param {ElementSource} element @param {Pace} pace @param {number} start */
+  #playElement(element, pace, start) {
+    const play = { pace, stop: () => element.pause() };
+    this.#play = play;
+    const from = async (/** @type {number} */ frame) => {
+      const shown = await this.#show(frame, true);
+      if (this.#play !== play) return;
+      if (shown.outcome !== "shown") {
+        await this.pause();
+        return;
+      }
+      await element.play(pace.rate, (at, video) => {
+        if (this.#play !== play) return;
+        if (at > pace.to) end();
+        else {
+          this.#drawElement(video);
+          this.#wish = at;
+          this.#setCurrent(at, "not_proven", true);
+        }
+      }, end);
+    };
+    const fail = (/** @type {unknown} */ error) => {
+      if (this.#play !== play) return;
+      this.#stopPlaying();
+      this.dispatchEvent(new CustomEvent("trouble", { detail: playerFailed(this.file.name, error) }));
+    };
+    const end = () => {
+      element.pause();
+      if (this.#play !== play) return;
+      if (pace.loop) from(pace.from).catch(fail);
+      else {
+        this.#stopPlaying();
+        void this.#show(pace.to, false);
+      }
+    };
+    from(start).catch(fail);
+  }
+
+  #stopPlaying() {
+    if (this.#play === null) return;
+    this.#play.stop();
+    this.#play = null;
+    if (this.#current !== null) this.#current = { ...this.#current, playing: false };
+    this.dispatchEvent(new CustomEvent("paused"));
+  }
+}
+
+/** @param {number} frames */
+function directionOf(frames) {
+  return Math.abs(frames) > JUMP_FRAMES ? 0 : Math.sign(frames);
+}
+
+/** @param {Navigator} device */
+function ringBytesOf(device) {
+  const memory_gib = /** @type {{deviceMemory?: number}} */ (/** @type {unknown} */ (device)).deviceMemory;
+  const isTouchFirst = matchMedia("(pointer: coarse)").matches;
+  return isTouchFirst || (memory_gib !== undefined && memory_gib <= 4) ? RING_BYTES_SMALL : RING_BYTES;
+}

@@ -37,6 +37,8 @@ export class ElementSource {
   #turn = Promise.resolve();
   #closed = false;
   #playing = 0;
+  /** The frame that is known to stand since the last seek. @type {number | null} */
+  #standing = null;
 
   /**
    * @param {HTMLVideoElement} video
@@ -112,6 +114,7 @@ export class ElementSource {
    */
   async play(rate, onFrame, onEnd) {
     await this.#turn;
+    this.#standing = null;
     this.#playing += 1;
     const playing = this.#playing;
     this.video.playbackRate = rate;
@@ -156,12 +159,19 @@ export class ElementSource {
       draw(this.video);
       return { state: "shown", proof: "not_proven" };
     }
+    if (this.#standing === frame) {
+      // Seeking to the frame that is shown brings no callback: it would be waited for in vain.
+      draw(this.video);
+      return { state: "shown", proof: "sought" };
+    }
+    this.#standing = null;
     const search = new SeekSearch(this.#bounds(frame));
     for (let tries = 0; tries < MOST_SEEKS; tries += 1) {
       const landed = await this.#seek(search.time_s);
       if (serial !== this.#serial) return { state: "superseded" };
       if (!landed.arrived) return { state: "not_reached" };
       const shown = landed.mediaTime_s === null ? null : this.#frameOf(landed.mediaTime_s);
+      this.#standing = shown;
       if (shown === frame) {
         draw(this.video);
         return { state: "shown", proof: "sought" };

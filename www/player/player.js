@@ -7,7 +7,7 @@
 import { FrameClock } from "./clip-tables.js";
 import { ElementSource } from "./element-source.js";
 import { Pace } from "./pace.js";
-import { codecNotSupported, frameNotReached, framesNotProven, isTrouble, playerFailed, startNotKnown, steppedBySeeking } from "./trouble.js";
+import { codecNotSupported, frameNotReached, framesNotProven, isTrouble, notPlayable, playerFailed, startNotKnown, steppedBySeeking } from "./trouble.js";
 import { drawUpright } from "./upright.js";
 import { WorkerLink } from "./worker-link.js";
 
@@ -234,16 +234,17 @@ export class Player extends EventTarget {
     } else if (method === "decoder") {
       throw codecNotSupported(this.file.name, codec);
     }
-    await this.#startElement();
+    await this.#startElement(canDecode);
   }
 
-  async #startElement() {
+  /** @param {boolean} canDecode whether the codec is known to the browser */
+  async #startElement(canDecode) {
     const { name } = this.file;
     try {
       this.#element = await ElementSource.open(this.file, this.clock, this.facts.container);
     } catch (error) {
-      if (error instanceof DOMException) throw codecNotSupported(name, this.facts.codec);
-      throw error;
+      if (!(error instanceof DOMException)) throw error;
+      throw canDecode ? notPlayable(name, error) : codecNotSupported(name, this.facts.codec);
     }
     this.cautions.push(steppedBySeeking(name));
     if (!this.#element.callbackProves) {

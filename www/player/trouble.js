@@ -84,6 +84,17 @@ export function frameNotDecoded(name, frame, error) {
   };
 }
 
+/** @param {string} name @param {unknown} error @returns {Trouble} */
+export function notPlayable(name, error) {
+  return {
+    kind: "clip_not_playable",
+    message: `${name} cannot be played by this browser (${textOf(error)}).`,
+    hint: "The clip may be damaged or cut off. Copy it from the camera again, or export it as H.264 in an MP4 file.",
+    severity: "trouble",
+    place: null,
+  };
+}
+
 /** @param {string} name @param {number} frame @returns {Trouble} */
 export function frameNotReached(name, frame) {
   return {

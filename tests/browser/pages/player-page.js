@@ -1,0 +1,134 @@
+// What a test asks of the player inside the page: open a clip, walk over frames, read the numbers that the
+// canvas then shows. Every function takes and returns plain data, so that any driver can call it.
+
+import { Player } from "/player/player.js";
+
+const COLUMNS = 8;
+const ROWS = 4;
+const canvas = document.getElementById("picture");
+// A canvas of our own, to read from: reading from the player's would change how the browser keeps it.
+const reading = document.createElement("canvas");
+
+/** The number that the picture carries, or null when its bits and their complements do not agree. */
+export function readNumber(picture = canvas) {
+  reading.width = picture.width;
+  reading.height = picture.height;
+  const context = reading.getContext("2d", { willReadFrequently: true });
+  context.drawImage(picture, 0, 0);
+  const { data } = context.getImageData(0, 0, picture.width, picture.height);
+  const bit = (column, row) => {
+    const x = Math.floor(((column + 0.5) / COLUMNS) * picture.width);
+    const y = Math.floor(((row + 0.5) / ROWS) * picture.height);
+    return data[(y * picture.width + x) * 4 + 1] > 127 ? 1 : 0;
+  };
+  let number = 0;
+  for (let place = 0; place < 16; place += 1) {
+    const [column, row] = [place % COLUMNS, Math.floor(place / COLUMNS)];
+    if (bit(column, row) === bit(column, row + 2)) return null;
+    number = number * 2 + bit(column, row);
+  }
+  return number;
+}
+
+async function fileOf(name) {
+  const response = await fetch(new URL(`../../clips/${name}`, import.meta.url));
+  if (!response.ok) throw new Error(`${name}: ${response.status}`);
+  return new File([await response.blob()], name);
+}
+
+let player = null;
+let events = [];
+
+const page = {
+  /** Opens a clip; the facts, or the trouble. */
+  async open(name, options = {}) {
+    page.close();
+    try {
+      player = await Player.open(await fileOf(name), canvas, options);
+    } catch (trouble) {
+      if (trouble.kind === undefined) throw trouble;
+      return { trouble: { ...trouble } };
+    }
+    events = [];
+    for (const type of ["shown", "playing", "paused", "trouble"]) {
+      player.addEventListener(type, (event) => events.push({ type, detail: event.detail ?? null }));
+    }
+    return {
+      method: player.method, frame_count: player.frameCount, facts: player.facts, current: player.current,
+      cautions: player.cautions.map(({ kind }) => kind), size: [canvas.width, canvas.height], number: readNumber(),
+      duration_s: player.clock.secondsAt(player.clock.end),
+    };
+  },
+
+  /** Shows frame after frame; what was said and what was seen of each. */
+  async walk(frames) {
+    const seen = [];
+    for (const frame of frames) {
+      const { outcome, proof, trouble } = await player.show(frame);
+      seen.push({ frame, outcome, proof, trouble: trouble?.message ?? null, number: readNumber(), current: player.current.frame });
+    }
+    return seen;
+  },
+
+  /** Asks for all frames at once, as a held key does; only what the last one became counts. */
+  async rush(frames) {
+    const outcomes = await Promise.all(frames.map((frame) => player.show(frame)));
+    return { outcomes: outcomes.map(({ outcome }) => outcome), number: readNumber(), current: player.current };
+  },
+
+  /** Plays and reads each frame that is shown, until `count` were or the stretch is over. */
+  async play(rate, stretch, count) {
+    const seen = [];
+    const began = performance.now();
+    await new Promise((resolve) => {
+      const shown = ({ detail }) => {
+        if (!detail.playing) return;
+        seen.push({ frame: detail.frame, proof: detail.proof, number: readNumber(), at_ms: performance.now() - began });
+        if (seen.length >= count) end();
+      };
+      const end = () => {
+        player.removeEventListener("shown", shown);
+        player.removeEventListener("paused", end);
+        resolve();
+      };
+      player.addEventListener("shown", shown);
+      player.addEventListener("paused", end);
+      player.play(rate, stretch);
+    });
+    const paused = await player.pause();
+    return { seen, paused, number: readNumber(), current: player.current };
+  },
+
+  async duplicates(stopAfter = Infinity) {
+    const stop = new AbortController();
+    const progress = [];
+    try {
+      const frames = await player.findDuplicates({
+        signal: stop.signal,
+        onProgress: (done, of) => {
+          progress.push([done, of]);
+          if (done >= stopAfter) stop.abort();
+        },
+      });
+      return { frames, progress };
+    } catch (trouble) {
+      return { trouble: { ...trouble }, progress };
+    }
+  },
+
+  /** Does something with the player itself. */
+  with(use) {
+    return use(player);
+  },
+
+  takeEvents() {
+    return events.splice(0);
+  },
+
+  close() {
+    player?.close();
+    player = null;
+  },
+};
+
+window.page = page;

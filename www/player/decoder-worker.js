@@ -7,7 +7,7 @@ import initialise, { ClipReader } from "../wasm/page.js";
 import { SampleTable } from "./clip-tables.js";
 import { DecoderSource, isFileTrouble } from "./decoder-source.js";
 import { findDuplicates } from "./duplicates.js";
-import { fileUnreadable, frameNotDecoded, isTrouble, playerFailed } from "./trouble.js";
+import { cancelled, fileUnreadable, frameNotDecoded, isTrouble, playerFailed } from "./trouble.js";
 
 /**
  * @typedef {object} OpenAsk
@@ -32,7 +32,7 @@ self.onmessage = ({ data: message }) => {
 
 /** @param {number} id @param {OpenAsk} message */
 async function open(id, { file, ring_bytes, hold_by }) {
-  await initialise();
+  await initialise({ module_or_path: new URL("../wasm/page_bg.wasm", import.meta.url) });
   const reader = ClipReader.open(file);
   try {
     const facts = reader.facts();
@@ -137,7 +137,7 @@ async function isSupported(config) {
 function troubleOf(error) {
   if (isTrouble(error)) return { ...error };
   const name = clip?.file.name ?? "the clip";
-  if (error instanceof DOMException && error.name === "AbortError") return { kind: "cancelled", message: "Cancelled.", hint: "", severity: "caution", place: null };
+  if (error instanceof DOMException && error.name === "AbortError") return cancelled(name);
   return isFileTrouble(error) ? fileUnreadable(name, error) : playerFailed(name, error);
 }
 

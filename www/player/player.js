@@ -8,7 +8,7 @@ import { FrameClock } from "./clip-tables.js";
 import { ElementSource } from "./element-source.js";
 import { Pace } from "./pace.js";
 import { codecNotSupported, frameNotReached, framesNotProven, isTrouble, notPlayable, playerFailed, startNotKnown, steppedBySeeking } from "./trouble.js";
-import { drawUpright } from "./upright.js";
+import { drawUpright, uprightSize } from "./upright.js";
 import { WorkerLink } from "./worker-link.js";
 
 /** @typedef {"decoded" | "sought" | "not_proven"} Proof */
@@ -224,9 +224,8 @@ export class Player extends EventTarget {
 
   /** @param {boolean} canDecode @param {"auto" | "decoder" | "element"} method */
   async #start(canDecode, method) {
-    const { width, height, codec } = this.facts;
-    this.canvas.width = width;
-    this.canvas.height = height;
+    const { codec } = this.facts;
+    Object.assign(this.canvas, uprightSize(this.facts));
     if (canDecode && method !== "element") {
       const shown = await this.#show(0, false);
       if (shown.outcome === "shown") return;

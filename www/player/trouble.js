@@ -7,8 +7,8 @@
  * @property {string} kind
  * @property {string} message what is wrong, with the clip's name
  * @property {string} hint what to do
- * @property {"trouble" | "caution"} severity
- * @property {string | null} place where in the clip, e.g. "frame 12"
+ * @property {"error" | "warning"} severity
+ * @property {{file: string, frame?: number}} place
  */
 
 /** Families of codecs by the start of their codec string or four-character code, lower case. @type {[RegExp, string][]} */
@@ -46,8 +46,8 @@ export function codecNotSupported(name, codec) {
     kind: "codec_not_supported",
     message: `${name} is ${words}, which this browser cannot decode.`,
     hint: hintFor(words),
-    severity: "trouble",
-    place: null,
+    severity: "error",
+    place: { file: name },
   };
 }
 
@@ -68,8 +68,8 @@ export function fileUnreadable(name, error) {
     kind: "file_unreadable",
     message: `${name} cannot be read any more (${textOf(error)}).`,
     hint: "It may have been moved, renamed or changed, or its card or drive taken out. Choose the file again; your marks are kept.",
-    severity: "trouble",
-    place: null,
+    severity: "error",
+    place: { file: name },
   };
 }
 
@@ -79,8 +79,8 @@ export function frameNotDecoded(name, frame, error) {
     kind: "frame_not_decoded",
     message: `Frame ${frame} of ${name} cannot be decoded (${textOf(error)}).`,
     hint: "The clip may be damaged there. The other frames can be used; nothing is shown in place of this one.",
-    severity: "trouble",
-    place: `frame ${frame}`,
+    severity: "error",
+    place: { file: name, frame },
   };
 }
 
@@ -90,8 +90,8 @@ export function notPlayable(name, error) {
     kind: "clip_not_playable",
     message: `${name} cannot be played by this browser (${textOf(error)}).`,
     hint: "The clip may be damaged or cut off. Copy it from the camera again, or export it as H.264 in an MP4 file.",
-    severity: "trouble",
-    place: null,
+    severity: "error",
+    place: { file: name },
   };
 }
 
@@ -101,8 +101,8 @@ export function frameNotReached(name, frame) {
     kind: "frame_not_reached",
     message: `This browser’s player did not reach frame ${frame} of ${name}.`,
     hint: "The picture has not changed. Try the frame beside it, or a browser that can decode frame by frame (current Chrome, Edge, Safari or desktop Firefox).",
-    severity: "caution",
-    place: `frame ${frame}`,
+    severity: "warning",
+    place: { file: name, frame },
   };
 }
 
@@ -112,8 +112,8 @@ export function steppedBySeeking(name) {
     kind: "stepped_by_seeking",
     message: `${name} is shown by the browser’s own player, frame by frame through seeking.`,
     hint: "Each frame is checked against the clip’s own times before it is shown, but steps are slower. A browser with WebCodecs for this codec decodes the frames themselves.",
-    severity: "caution",
-    place: null,
+    severity: "warning",
+    place: { file: name },
   };
 }
 
@@ -123,8 +123,8 @@ export function framesNotProven(name) {
     kind: "frames_not_proven",
     message: `This browser’s player does not say which frame of ${name} it shows.`,
     hint: "Frames are most likely right but not proven, and marks made here say so. Use a browser that can decode this clip frame by frame for numbers that you rely on.",
-    severity: "caution",
-    place: null,
+    severity: "warning",
+    place: { file: name },
   };
 }
 
@@ -134,8 +134,8 @@ export function startNotKnown(name) {
     kind: "start_not_known",
     message: `${name} was trimmed by its phone or editor, and it cannot be known whether this browser’s player starts it at the cut.`,
     hint: "Frames may be off by the length of what was cut. Open the clip in Chrome or Edge, or export it again so that the cut is real.",
-    severity: "caution",
-    place: null,
+    severity: "warning",
+    place: { file: name },
   };
 }
 
@@ -145,8 +145,19 @@ export function playerFailed(name, error) {
     kind: "player_failed",
     message: `The player stopped working on ${name} (${textOf(error)}).`,
     hint: "Open the clip again; your marks are kept. If it happens again, try another browser and tell us which clip it was.",
-    severity: "trouble",
-    place: null,
+    severity: "error",
+    place: { file: name },
+  };
+}
+
+/** @param {string} name @returns {Trouble} */
+export function cancelled(name) {
+  return {
+    kind: "cancelled",
+    message: `The check of ${name} was stopped.`,
+    hint: "Nothing was changed.",
+    severity: "warning",
+    place: { file: name },
   };
 }
 

@@ -4,6 +4,8 @@
 //! (exact up to 2^53), and every failure as an object `{kind, message, hint, severity, place}` that the
 //! page shows as it is.
 
+mod clip_reader;
+
 use wasm_bindgen::prelude::wasm_bindgen;
 
 /// The version of wetframe that this module was built from.

@@ -42,9 +42,18 @@ let events = [];
 const page = {
   /** Opens a clip; the facts, or the trouble. */
   async open(name, options = {}) {
+    return page.openFile(await fileOf(name), options);
+  },
+
+  /** Opens the file that was chosen in the page. */
+  async openChosen(options = {}) {
+    return page.openFile(document.getElementById("file").files[0], options);
+  },
+
+  async openFile(file, options) {
     page.close();
     try {
-      player = await Player.open(await fileOf(name), canvas, options);
+      player = await Player.open(file, canvas, options);
     } catch (trouble) {
       if (trouble.kind === undefined) throw trouble;
       return { trouble: { ...trouble } };

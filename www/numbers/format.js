@@ -6,10 +6,13 @@
 /** Times of this kind are written in ms. */
 const IN_MS = new Set(["propulsive_gap", "lead_arm_lag"]);
 
+/** Said in full where "s" alone would not tell of what. @type {Record<string, string>} */
+const UNITS = { stroke_interval: "s per stroke" };
+
 /** Decimals that a unit has on the screen, before the uncertainty asks for more. @type {Record<string, number>} */
 const DECIMALS = {
   "ms": 0,
-  "s": 2,
+  "s": 3,
   "s per stroke": 3,
   "strokes/min": 1,
   "cycles/min": 1,
@@ -41,7 +44,7 @@ export function fixed(value, decimals) {
  * @param {string} unit
  */
 export function shownUnit(kind, unit) {
-  return IN_MS.has(kind) && unit === "s" ? { unit: "ms", factor: 1000 } : { unit, factor: 1 };
+  return IN_MS.has(kind) && unit === "s" ? { unit: "ms", factor: 1000 } : { unit: UNITS[kind] ?? unit, factor: 1 };
 }
 
 /**

@@ -70,6 +70,10 @@ export class Frames {
     this.#popover.querySelector("button")?.focus();
   }
 
+  close() {
+    this.#popover.remove();
+  }
+
   /** @param {HTMLElement} button */
   #placeBeside(button) {
     const at = button.getBoundingClientRect();

@@ -10,6 +10,7 @@
  */
 export function mark(ctx, { x, y, span, side, breathing, colour, px }) {
   const radius = 6 * px;
+  ctx.setLineDash([]);
   ctx.strokeStyle = colour[side];
   ctx.lineWidth = 2 * px;
   ctx.beginPath();

@@ -43,7 +43,9 @@ function axis(colour, more) {
     stroke: colour.ink,
     font: FONT,
     labelFont: FONT,
-    labelSize: 22,
+    labelSize: 20,
+    labelGap: 0,
+    gap: 3,
     grid: { stroke: colour.line, width: 1 },
     ticks: { stroke: colour.line, width: 1, size: 5 },
     ...more,
@@ -81,7 +83,7 @@ function gapChart(gaps, colour) {
     opts: {
       ...QUIET,
       scales: { x: { time: false, range: times }, y: { range } },
-      axes: [axis(colour, { label: words.time }), axis(colour, { label: words.gap.axis, size: 56 })],
+      axes: [axis(colour, { label: words.time, size: 26 }), axis(colour, { label: words.gap.axis, size: 56 })],
       series: [{}, NO_PATH],
       hooks: {
         draw: [
@@ -98,13 +100,12 @@ function gapChart(gaps, colour) {
             ctx.lineTo(left + width, zero);
             ctx.stroke();
             ctx.font = FONT.replace("14px", `${14 * px}px`);
-            ctx.fillStyle = colour.soft;
             ctx.textAlign = "right";
             ctx.textBaseline = "bottom";
-            ctx.fillText(words.gap.above, left + width - 4 * px, zero - 3 * px);
+            write(ctx, words.gap.above, left + width - 4 * px, zero - 3 * px, colour);
             if (top + height - zero > 20 * px) {
               ctx.textBaseline = "top";
-              ctx.fillText(words.gap.below, left + width - 4 * px, zero + 4 * px);
+              write(ctx, words.gap.below, left + width - 4 * px, zero + 4 * px, colour);
             }
             for (const gap of gaps) {
               const x = u.valToPos(gap.time_s, "x", true);
@@ -126,6 +127,19 @@ function gapText(gap) {
   return `${fixed(gap.gap_ms, 0)} ± ${gap.uncertainty_ms.toFixed(gap.uncertainty_ms < 0.95 ? 1 : 0)} ms${frames}${share}`;
 }
 
+/**
+ * Text that is read on any ground: a rim of the surface's colour under it.
+ * @param {CanvasRenderingContext2D} ctx @param {string} text @param {number} x @param {number} y @param {Colours} colour
+ */
+function write(ctx, text, x, y, colour) {
+  ctx.lineJoin = "round";
+  ctx.lineWidth = 5 * devicePixelRatio;
+  ctx.strokeStyle = colour.surface;
+  ctx.strokeText(text, x, y);
+  ctx.fillStyle = colour.ink;
+  ctx.fillText(text, x, y);
+}
+
 /** @param {PhaseBar[]} bars @param {Colours} colour @returns {Chart} */
 function phaseChart(bars, colour) {
   const slots = bars.map((_, index) => index);
@@ -136,7 +150,7 @@ function phaseChart(bars, colour) {
   const bars_of = /** @type {uPlot.Series.BarsPathBuilderFactory} */ (uPlot.paths.bars)({ size: [0.78, 64], align: 0 });
   return {
     name: "phases",
-    least: 40 * bars.length + 70,
+    least: 30 * bars.length + 70,
     data: [slots, ...layers.map(({ side, phases }) => bars.map((bar) => (bar.side === side ? sum(bar, phases) : null)))],
     spots: bars.map((bar, index) => ({
       x: index,
@@ -153,7 +167,6 @@ function phaseChart(bars, colour) {
           values: () => bars.map((bar) => words.phases.bar(bar.side, bar.cycle + 1) + (bar.breathing === true ? `\n${words.phases.breath}` : "")),
           size: bars.some((bar) => bar.breathing === true) ? 44 : 28,
           grid: { show: false },
-          gap: 3,
         }),
         axis(colour, { label: words.phases.axis, size: 50, splits: () => [0, 25, 50, 75, 100] }),
       ],
@@ -180,7 +193,6 @@ function writeShares(u, bars, colour) {
   ctx.font = LABEL_FONT.replace("14px", `${14 * px}px`);
   ctx.textAlign = "center";
   ctx.textBaseline = "middle";
-  ctx.lineJoin = "round";
   bars.forEach((bar, index) => {
     let below = 0;
     for (const share of bar.shares_percent) {
@@ -188,11 +200,7 @@ function writeShares(u, bars, colour) {
       below += share;
       if (share >= 9) {
         const [x, y] = [u.valToPos(index, "x", true), u.valToPos(middle, "y", true)];
-        ctx.strokeStyle = colour.surface;
-        ctx.lineWidth = 5 * px;
-        ctx.strokeText(fixed(share, 0), x, y);
-        ctx.fillStyle = colour.ink;
-        ctx.fillText(fixed(share, 0), x, y);
+        write(ctx, fixed(share, 0), x, y, colour);
       }
     }
   });
@@ -218,7 +226,7 @@ function rateChart(rates, colour) {
       ...QUIET,
       scales: { x: { time: false, range: times }, y: { range } },
       axes: [
-        axis(colour, { label: words.time }),
+        axis(colour, { label: words.time, size: 26 }),
         axis(colour, { label: words.rate.axis, size: 56 }),
         axis(colour, { label: words.rate.axis_cycles, size: 56, side: 1, grid: { show: false }, values: (_u, splits) => splits.map((value) => fixed(value / 2, 1)) }),
       ],
@@ -422,8 +430,8 @@ function legendOf(name, plots) {
   );
   return html`<ul class="numbers-legend">
     ${kinds.map(([breathing, text]) => html`<li><span class="numbers-shape" data-shape=${breathing === null ? "square" : breathing ? "diamond" : "circle"}></span>${text}</li>`)}
-    <li><span class="numbers-shape" data-shape="circle" data-side="left"></span>${name === "gap" ? numbers.groups.gap.left : words.legend.left}</li>
-    <li><span class="numbers-shape" data-shape="circle" data-side="right"></span>${name === "gap" ? numbers.groups.gap.right : words.legend.right}</li>
+    <li><span class="numbers-shape" data-shape="circle" data-side="left"></span>${name === "gap" ? words.legend.until_left : words.legend.left}</li>
+    <li><span class="numbers-shape" data-shape="circle" data-side="right"></span>${name === "gap" ? words.legend.until_right : words.legend.right}</li>
     <li><span class="numbers-shape" data-shape="bar"></span>${words.legend.bar}</li>
   </ul>`;
 }

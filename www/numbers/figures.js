@@ -34,6 +34,9 @@ export function meanOf(measures, kind, side, breathing) {
   return measures.find((measure) => measure.kind === kind && measure.side === side && measure.breathing === breathing && measure.cycle === null);
 }
 
+/** The signs of the charts. @type {Record<string, string>} */
+const SHAPES = { left: "square", right: "square", breathing: "diamond", "non-breathing": "circle" };
+
 /** @param {Board} board */
 export function figures(board) {
   return html`<div class="numbers-board">
@@ -47,6 +50,7 @@ export function figures(board) {
         </div>
         <div class="numbers-headline">
           ${kinds.map((kind, index) => figure(board, meanOf(board.measures, kind, null, "all"), index === 0 ? "large" : "plain"))}
+          ${group.note ? html`<p class="numbers-note soft">${group.note}</p>` : nothing}
         </div>
         <dl class="numbers-splits">
           ${split(board, group.left, meanOf(board.measures, kinds[0], "left", "all"), "left")}
@@ -54,7 +58,6 @@ export function figures(board) {
           ${split(board, words.split.breathing, meanOf(board.measures, kinds[0], null, "breathing"), "breathing")}
           ${split(board, words.split.non_breathing, meanOf(board.measures, kinds[0], null, "non_breathing"), "non-breathing")}
         </dl>
-        ${group.note ? html`<p class="numbers-note soft">${group.note}</p>` : nothing}
       </section>`;
     })}
   </div>`;
@@ -68,7 +71,7 @@ export function figures(board) {
  */
 function split(board, label, measure, sort) {
   return html`<div class="numbers-split" data-split=${sort}>
-    <dt>${label}</dt>
+    <dt><span class="numbers-shape" data-shape=${SHAPES[sort]} data-side=${sort}></span>${label}</dt>
     <dd>${figure(board, measure, "plain")}</dd>
   </div>`;
 }
@@ -97,15 +100,13 @@ function figure(board, measure, size) {
             class="quiet numbers-value"
             aria-label=${words.to_frames(name, of, words.with_unit(number.value, number.uncertainty, number.unit), number.n)}
             @click=${() => board.frames.go(measure.marks)}
-          >
-            <span class="value">${number.value}</span>
-            <span class="rest">${number.uncertainty === null ? nothing : html`<span class="spread">± ${number.uncertainty}</span>`} <span class="unit">${number.unit}</span></span>
-          </button>
+          >${number.value}</button>
           <button
             class="quiet numbers-n"
             aria-label=${words.frames.open(`${name}, ${of}`, number.n)}
             @click=${(/** @type {Event} */ event) => board.frames.list(/** @type {HTMLElement} */ (event.currentTarget), `${name}, ${of}`, measure.marks)}
-          >${words.n(number.n)}</button>`}
+          >${words.n(number.n)}</button>
+          <span class="rest">${number.uncertainty === null ? nothing : html`<span class="spread">± ${number.uncertainty}</span>`} <span class="unit">${number.unit}</span></span>`}
     ${flags.length === 0 ? nothing : flagged(flags)}
   </div>`;
 }

@@ -9,14 +9,14 @@ import { DASH, plainMinus, shown } from "./format.js";
 
 /** @typedef {import("./types.js").Measure} Measure */
 /** @typedef {"all"|"rate"|"phases"|"coordination"|"breathing"|"legs"|"symmetry"} Family */
-/** @typedef {"measure"|"side"|"breathing"|"cycle"|"value"|"uncertainty"|"unit"|"sd"|"n"|"interval"} Column */
+/** @typedef {"measure"|"side"|"cycle"|"value"|"uncertainty"|"unit"|"sd"|"n"|"interval"|"breathing"|"non_breathing"} Column */
 
 const words = numbers.table;
 
 /** @type {Column[]} */
-const COLUMNS = ["measure", "side", "breathing", "cycle", "value", "uncertainty", "unit", "sd", "n", "interval"];
+const COLUMNS = ["measure", "side", "cycle", "value", "uncertainty", "unit", "sd", "n", "interval", "breathing", "non_breathing"];
 /** @type {Set<Column>} */
-const FIGURES = new Set(["cycle", "value", "uncertainty", "sd", "n", "interval"]);
+const FIGURES = new Set(["value", "uncertainty", "sd", "n", "interval", "breathing", "non_breathing"]);
 
 /** @param {string} kind @returns {Family} */
 export function familyOf(kind) {
@@ -39,80 +39,109 @@ export class TableState {
 }
 
 /**
+ * One kind of one arm: the mean over all strokes with its two halves by breathing, or one cycle.
  * @typedef {object} Row
  * @property {string} key
  * @property {Measure} measure
- * @property {Record<Column, string>} cells
- * @property {Record<Column, string|number>} order
+ * @property {Measure|undefined} breathing
+ * @property {Measure|undefined} non_breathing
  */
 
-/** @param {Measure} measure @returns {Row} */
-function rowOf(measure) {
-  const number = shown(measure);
-  const side = measure.side === null ? words.both : numbers.side(measure.side);
-  const cycle = measure.cycle === null ? words.mean : String(measure.cycle + 1);
-  const last = Number.POSITIVE_INFINITY;
-  return {
-    key: `${measure.kind} ${measure.side} ${measure.cycle} ${measure.breathing}`,
-    measure,
-    cells: {
-      measure: numbers.measure(measure.kind),
-      side,
-      breathing: numbers.breathing(measure.breathing),
-      cycle,
-      value: number?.value ?? DASH,
-      uncertainty: number?.uncertainty ?? "",
-      unit: number?.unit ?? "",
-      sd: number?.sd ?? "",
-      n: number ? String(number.n) : "",
-      interval: number?.interval ? words.interval(number.interval[0], number.interval[1]) : "",
-    },
-    order: {
-      measure: numbers.measure(measure.kind),
-      side,
-      breathing: numbers.breathing(measure.breathing),
-      cycle: measure.cycle ?? -1,
-      value: measure.quantity?.value ?? last,
-      uncertainty: measure.quantity?.uncertainty ?? last,
-      unit: measure.quantity?.unit ?? "\uffff",
-      sd: measure.sd ?? last,
-      n: number ? measure.n : last,
-      interval: measure.interval ? measure.interval[0] : last,
-    },
-  };
+/** What has no number stays at the end, whichever way the rest is sorted. */
+const LAST = Number.POSITIVE_INFINITY;
+
+/** @param {Measure[]} measures @returns {Row[]} */
+function rowsFrom(measures) {
+  /** @type {Map<string, Row>} */
+  const rows = new Map();
+  for (const measure of measures) {
+    const key = `${measure.kind} ${measure.side} ${measure.cycle}`;
+    const row = rows.get(key) ?? { key, measure, breathing: undefined, non_breathing: undefined };
+    if (measure.breathing === "all" || measure.cycle !== null) {
+      row.measure = measure;
+    } else {
+      row[measure.breathing] = measure;
+    }
+    rows.set(key, row);
+  }
+  return [...rows.values()];
+}
+
+/** @param {Row} row */
+function sideOf({ measure }) {
+  return measure.side === null ? words.both : numbers.side(measure.side);
+}
+
+/** @param {Row} row */
+function cycleOf({ measure }) {
+  if (measure.cycle === null) {
+    return words.mean;
+  }
+  return measure.breathing === "all" ? String(measure.cycle + 1) : `${measure.cycle + 1}, ${numbers.breathing(measure.breathing)}`;
+}
+
+/** What a column is sorted by. @param {Row} row @param {Column} column @returns {string|number} */
+function orderOf(row, column) {
+  const { measure } = row;
+  switch (column) {
+    case "measure": return numbers.measure(measure.kind);
+    case "side": return sideOf(row);
+    case "cycle": return measure.cycle ?? -1;
+    case "value": return measure.quantity?.value ?? LAST;
+    case "uncertainty": return measure.quantity?.uncertainty ?? LAST;
+    case "unit": return measure.quantity?.unit ?? LAST;
+    case "sd": return measure.sd ?? LAST;
+    case "n": return measure.quantity ? measure.n : LAST;
+    case "interval": return measure.interval?.[0] ?? LAST;
+    case "breathing":
+    case "non_breathing": return row[column]?.quantity?.value ?? LAST;
+  }
 }
 
 /**
  * The rows in the order and choice of `state`.
  * @param {Measure[]} measures
- * @param {TableState} state
+ * @param {{family: Family, eachCycle: boolean, absent: boolean, sorted: {column: Column, down: boolean}|null}} state
  */
-export function rowsOf(measures, state) {
-  const chosen = measures.filter(
-    (measure) =>
-      (state.family === "all" || familyOf(measure.kind) === state.family) &&
-      (state.eachCycle || measure.cycle === null) &&
-      (state.absent || measure.quantity !== null),
+export function rowsOf(measures, { family, eachCycle, absent, sorted }) {
+  const rows = rowsFrom(measures).filter(
+    ({ measure }) =>
+      (family === "all" || familyOf(measure.kind) === family) &&
+      (eachCycle || measure.cycle === null) &&
+      (absent || measure.quantity !== null),
   );
-  const rows = chosen.map(rowOf);
-  const { sorted } = state;
   if (sorted) {
     const way = sorted.down ? -1 : 1;
-    const missing = (/** @type {string|number} */ value) => value === Number.POSITIVE_INFINITY || value === "\uffff";
     rows.sort((one, other) => {
-      const [a, b] = [one.order[sorted.column], other.order[sorted.column]];
-      // What has no number stays at the end, whichever way the rest is sorted.
-      if (missing(a) || missing(b)) return Number(missing(a)) - Number(missing(b));
+      const [a, b] = [orderOf(one, sorted.column), orderOf(other, sorted.column)];
+      if (a === LAST || b === LAST) return Number(a === LAST) - Number(b === LAST);
       return way * (typeof a === "number" && typeof b === "number" ? a - b : String(a).localeCompare(String(b)));
     });
   }
   return rows;
 }
 
-/** The rows as tab-separated text with a heading line. @param {Row[]} rows */
+/** The rows as tab-separated text with a heading line; numbers rounded as they are shown. @param {Row[]} rows */
 export function asTsv(rows) {
-  const lines = [COLUMNS.map((column) => words.columns[column]), ...rows.map((row) => COLUMNS.map((column) => plainMinus(row.cells[column])))];
-  return lines.map((cells) => cells.join("\t")).join("\n");
+  const { columns } = words;
+  const three = (/** @type {Measure|undefined} */ measure) => {
+    const number = measure ? shown(measure) : null;
+    return number ? [number.value, number.uncertainty ?? "", String(number.n)] : ["", "", ""];
+  };
+  const heading = [
+    columns.measure, columns.side, columns.cycle, columns.unit, columns.value, columns.uncertainty, columns.n, columns.sd, words.low, words.high,
+    ...[columns.breathing, columns.non_breathing].flatMap((name) => [name, `${name} ${columns.uncertainty}`, `${name} ${columns.n}`]),
+    words.reason,
+  ];
+  const lines = rows.map((row) => {
+    const number = shown(row.measure);
+    return [
+      numbers.measure(row.measure.kind), sideOf(row), cycleOf(row), number?.unit ?? "", ...three(row.measure), number?.sd ?? "",
+      number?.interval?.[0] ?? "", number?.interval?.[1] ?? "", ...three(row.breathing), ...three(row.non_breathing),
+      row.measure.absence?.message ?? "",
+    ];
+  });
+  return [heading, ...lines].map((cells) => cells.map((cell) => plainMinus(cell).replaceAll(/\s+/g, " ")).join("\t")).join("\n");
 }
 
 /**
@@ -121,7 +150,8 @@ export function asTsv(rows) {
  */
 export function table(context, { measures, analysis, clip, frames, state, redraw }) {
   const rows = rowsOf(measures, state);
-  const absent = rowsOf(measures, { ...state, absent: true, sorted: null }).length - rowsOf(measures, { ...state, absent: false, sorted: null }).length;
+  const choice = { family: state.family, eachCycle: state.eachCycle, sorted: null };
+  const absent = rowsOf(measures, { ...choice, absent: true }).length - rowsOf(measures, { ...choice, absent: false }).length;
   const families = /** @type {[Family, string][]} */ (Object.entries(words.families));
   const copy = async () => {
     try {
@@ -188,27 +218,50 @@ function heading(column, state, redraw) {
 }
 
 /** @param {Row} row @param {import("./frames.js").Frames} frames @param {any} analysis */
-function line({ measure, cells, key }, frames, analysis) {
-  const name = [cells.measure, cells.side, cells.breathing, cells.cycle === words.mean ? "" : `${words.columns.cycle.toLowerCase()} ${cells.cycle}`].filter(Boolean).join(", ");
+function line(row, frames, analysis) {
+  const { measure, key } = row;
+  const number = shown(measure);
+  const name = [numbers.measure(measure.kind), sideOf(row), ...(measure.cycle === null ? [] : [`${words.columns.cycle.toLowerCase()} ${cycleOf(row)}`])].join(", ");
   const flags = measure.flags.map((index) => analysis.flags[index].message);
-  return html`<tr data-key=${key} data-kind=${measure.kind} data-side=${measure.side ?? ""} data-cycle=${measure.cycle ?? ""} data-breathing=${measure.breathing}>
-    <th scope="row">${cells.measure}</th>
-    <td>${cells.side}</td>
-    <td>${cells.breathing}</td>
-    <td class="number">${cells.cycle}</td>
-    ${measure.quantity === null
-      ? html`<td class="number">${DASH}</td><td colspan="5" class="numbers-why">${measure.absence?.message} ${measure.absence?.hint}</td>`
-      : html`<td class="number">
-            <button class="quiet numbers-value" aria-label=${numbers.to_frames(name, numbers.breathing(measure.breathing), numbers.with_unit(cells.value, cells.uncertainty || null, cells.unit), measure.n)} @click=${() => frames.go(measure.marks)}>${cells.value}</button>
-          </td>
-          <td class="number">${cells.uncertainty}</td>
-          <td>${cells.unit}</td>
-          <td class="number">${cells.sd}</td>
+  return html`<tr data-key=${key} data-kind=${measure.kind} data-side=${measure.side ?? ""} data-cycle=${measure.cycle ?? ""}>
+    <th scope="row">${numbers.measure(measure.kind)}${flags.length === 0 ? nothing : html` <span class="numbers-flagged">${numbers.flagged}<span class="only-heard">: ${flags.join(" ")}</span></span>`}</th>
+    <td>${sideOf(row)}</td>
+    <td>${cycleOf(row)}</td>
+    ${number === null
+      ? html`<td class="number">${DASH}</td><td colspan="7" class="numbers-why">${measure.absence?.message} ${measure.absence?.hint}</td>`
+      : html`<td class="number">${toFrames(name, measure, frames)}</td>
+          <td class="number">${number.uncertainty}</td>
+          <td>${number.unit}</td>
+          <td class="number">${number.sd}</td>
           <td class="number">
-            <button class="quiet numbers-n" aria-label=${numbers.frames.open(name, measure.n)} @click=${(/** @type {Event} */ event) => frames.list(/** @type {HTMLElement} */ (event.currentTarget), name, measure.marks)}>${cells.n}</button>
+            <button class="quiet numbers-n" aria-label=${numbers.frames.open(name, number.n)} @click=${(/** @type {Event} */ event) => frames.list(/** @type {HTMLElement} */ (event.currentTarget), name, measure.marks)}>${number.n}</button>
           </td>
-          <td class="number">${cells.interval}${flags.length === 0 ? nothing : html`<span class="numbers-flagged" title=${flags.join(" ")}> ${numbers.flagged}</span>`}</td>`}
+          <td class="number">${number.interval ? words.interval(number.interval[0], number.interval[1]) : ""}</td>
+          ${half(name, row.breathing, frames)} ${half(name, row.non_breathing, frames)}`}
   </tr>`;
+}
+
+/** The value as a button to its frames. @param {string} name @param {Measure} measure @param {import("./frames.js").Frames} frames */
+function toFrames(name, measure, frames) {
+  const number = shown(measure);
+  return number === null
+    ? DASH
+    : html`<button
+        class="quiet numbers-value"
+        aria-label=${numbers.to_frames(name, numbers.breathing(measure.breathing), numbers.with_unit(number.value, number.uncertainty, number.unit), number.n)}
+        @click=${() => frames.go(measure.marks)}
+      >${number.value}</button>`;
+}
+
+/** The half of the strokes with a breath, or without. @param {string} name @param {Measure|undefined} measure @param {import("./frames.js").Frames} frames */
+function half(name, measure, frames) {
+  const number = measure ? shown(measure) : null;
+  if (!measure || !number) {
+    return html`<td class="number soft" title=${measure?.absence?.message ?? ""}>${measure ? DASH : ""}</td>`;
+  }
+  return html`<td class="number" data-breathing=${measure.breathing}>
+    ${toFrames(name, measure, frames)} <span class="soft small">${number.uncertainty === null ? nothing : `± ${number.uncertainty}`} ${numbers.n(number.n)}</span>
+  </td>`;
 }
 
 /**

@@ -114,9 +114,9 @@ export const numbers = {
     rate: { title: "Stroke rate", left: "left arm", right: "right arm", note: "" },
     gap: {
       title: "Propulsive gap",
-      left: "before left catch",
-      right: "before right catch",
-      note: "Time with neither arm propelling; below zero the arms overlap.",
+      left: "to left catch",
+      right: "to right catch",
+      note: "",
     },
     coordination: {
       title: "Index of coordination",
@@ -125,7 +125,7 @@ export const numbers = {
       note: "Below zero catch-up, near zero opposition, above zero superposition. Catch-up is not wrong: over four paces elite swimmers showed more of it than recreational ones.",
     },
   },
-  split: { breathing: "breathing strokes", non_breathing: "non-breathing" },
+  split: { breathing: "breathing", non_breathing: "non-breathing" },
   /** @param {string} value @param {string|null} uncertainty @param {string} unit */
   with_unit: (value, uncertainty, unit) => (uncertainty === null ? `${value} ${unit}` : `${value} ± ${uncertainty} ${unit}`),
   /** @param {number} n */
@@ -196,7 +196,7 @@ export const numbers = {
     time: "Time in the clip, s",
     /** @param {number} seconds */
     at: (seconds) => `${seconds.toFixed(2)} s`,
-    columns: { time: "at", side: "arm", waiting: "before the catch of", breathing: "stroke", gap: "gap", frames: "frames", share: "% of cycle", cycle: "cycle", rate: "strokes/min", cycles: "cycles/min" },
+    columns: { time: "at", side: "arm", waiting: "until the catch of", breathing: "stroke", gap: "gap", frames: "frames", share: "% of cycle", cycle: "cycle", rate: "strokes/min", cycles: "cycles/min" },
     gap: {
       title: "Propulsive gap over the clip",
       axis: "gap, ms",
@@ -204,7 +204,7 @@ export const numbers = {
       below: "overlap: both arms propel",
       none: "No gap yet: it needs one arm's exit and the other arm's catch, with the entries.",
       /** @param {number} at_s @param {Side} waiting @param {boolean|null} breathing @param {string} text */
-      point: (at_s, waiting, breathing, text) => `${at_s.toFixed(2)} s, before ${waiting} catch, ${stroke(breathing)}: ${text}`,
+      point: (at_s, waiting, breathing, text) => `${at_s.toFixed(2)} s, until ${waiting} catch, ${stroke(breathing)}: ${text}`,
     },
     phases: {
       title: "Phases of each cycle",
@@ -225,7 +225,7 @@ export const numbers = {
       /** @param {Side} side @param {number} cycle @param {boolean|null} breathing @param {string} text */
       point: (side, cycle, breathing, text) => `Cycle ${cycle}, ${side}, ${stroke(breathing)}: ${text}`,
     },
-    legend: { left: "left", right: "right", breathing: "breathing", non_breathing: "non-breathing", unknown: "breath not marked", bar: "± 1 SD" },
+    legend: { left: "left", right: "right", until_left: "until left catch", until_right: "until right catch", breathing: "breathing", non_breathing: "non-breathing", unknown: "breath not marked", bar: "± 1 SD" },
   },
 
   table: {
@@ -233,7 +233,6 @@ export const numbers = {
     columns: {
       measure: "Measure",
       side: "Arm",
-      breathing: "Strokes",
       cycle: "Cycle",
       value: "Value",
       uncertainty: "±",
@@ -241,7 +240,12 @@ export const numbers = {
       sd: "SD",
       n: "n",
       interval: "95 % interval",
+      breathing: "Breathing",
+      non_breathing: "Non-breathing",
     },
+    low: "95 % low",
+    high: "95 % high",
+    reason: "Why no number",
     mean: "mean",
     both: "both",
     filter: "Show",

@@ -1,6 +1,9 @@
 // How a measure is written: its unit on the screen, its decimals, its words. Values come from Rust and are only
 // rounded here; gaps are written in milliseconds. Not for: finding or sorting measures.
 
+import { decimal, decimalsFor } from "../marks/figures.js";
+import { numbers as words } from "../words/numbers.js";
+
 /** @typedef {import("./types.js").Measure} Measure */
 
 /** Times of this kind are written in ms. */
@@ -9,34 +12,10 @@ const IN_MS = new Set(["propulsive_gap", "lead_arm_lag"]);
 /** Said in full where "s" alone would not tell of what. @type {Record<string, string>} */
 const UNITS = { stroke_interval: "s per stroke" };
 
-/** Decimals that a unit has on the screen, before the uncertainty asks for more. @type {Record<string, number>} */
-const DECIMALS = {
-  "ms": 0,
-  "s": 3,
-  "s per stroke": 3,
-  "strokes/min": 1,
-  "cycles/min": 1,
-  "%": 1,
-  "points": 1,
-  "frames": 1,
-  "m": 2,
-  "m/s": 2,
-  "m²/s": 2,
-};
+/** Decimals of a number that frames do not blur (a count, a stated speed). @type {Record<string, number>} */
+const EXACT_DECIMALS = { "m/s": 2, "m": 2, "s": 2 };
 
-const MINUS = "\u2212";
 export const DASH = "–";
-
-/**
- * A number with a true minus sign and without "-0".
- * @param {number} value
- * @param {number} decimals
- */
-export function fixed(value, decimals) {
-  const text = value.toFixed(decimals);
-  const bare = text.startsWith("-") ? text.slice(1) : text;
-  return text.startsWith("-") && Number(bare) !== 0 ? MINUS + bare : bare;
-}
 
 /**
  * The unit a measure is shown in and what its value is multiplied by for that.
@@ -48,18 +27,16 @@ export function shownUnit(kind, unit) {
 }
 
 /**
- * Decimals for a value with this uncertainty: the unit's own, or as many more (two at most) as it takes for the
- * uncertainty not to be written as nothing.
+ * Decimals for a value with this uncertainty, as in the marking view; whole milliseconds unless the uncertainty
+ * would be written as nothing.
  * @param {string} unit
- * @param {number|null} uncertainty
+ * @param {number} uncertainty
  */
 export function decimalsOf(unit, uncertainty) {
-  const own = DECIMALS[unit] ?? 2;
-  let decimals = own;
-  while (uncertainty !== null && uncertainty > 0 && decimals < own + 2 && Number(uncertainty.toFixed(decimals)) === 0) {
-    decimals += 1;
+  if (!(uncertainty > 0)) {
+    return EXACT_DECIMALS[unit] ?? 1;
   }
-  return decimals;
+  return unit === "ms" ? Number(uncertainty < 0.95) : decimalsFor(uncertainty);
 }
 
 /**
@@ -72,12 +49,12 @@ export function shown(measure) {
     return null;
   }
   const { unit, factor } = shownUnit(measure.kind, quantity.unit);
-  const uncertainty = quantity.uncertainty === null ? null : quantity.uncertainty * factor;
+  const uncertainty = Math.abs(quantity.uncertainty * factor);
   const decimals = decimalsOf(unit, uncertainty);
-  const write = (/** @type {number} */ value) => fixed(value * factor, decimals);
+  const write = (/** @type {number} */ value) => decimal(value * factor, decimals);
   return {
     value: write(quantity.value),
-    uncertainty: uncertainty === null || uncertainty === 0 ? null : uncertainty.toFixed(decimals),
+    uncertainty: uncertainty > 0 ? decimal(uncertainty, decimals) : null,
     unit,
     decimals,
     n: measure.n,
@@ -86,7 +63,17 @@ export function shown(measure) {
   };
 }
 
+/**
+ * A chart's figure as the table and the tips write it.
+ * @param {import("./types.js").Figure} figure
+ * @param {string} unit
+ */
+export function written({ value, uncertainty }, unit) {
+  const decimals = decimalsOf(unit, uncertainty);
+  return words.with_unit(decimal(value, decimals), uncertainty > 0 ? decimal(uncertainty, decimals) : null, unit);
+}
+
 /** The minus that a spreadsheet reads. @param {string} text */
 export function plainMinus(text) {
-  return text.replaceAll(MINUS, "-");
+  return text.replaceAll("−", "-");
 }

@@ -13,8 +13,6 @@ import { putPicture, wheel } from "./wheel.js";
 /** @typedef {import("../sitting/types.js").Context} Context */
 /** @typedef {import("./types.js").Plots} Plots */
 
-const CHARTS = /** @type {const} */ (["gap", "phases", "rate"]);
-
 /**
  * @param {HTMLElement} root
  * @param {Context} context
@@ -62,10 +60,10 @@ export function mount(root, context) {
         ${basis(context, shown)}
         <div class="numbers-first">
           ${figures(shown)}
-          ${chartSection("gap", shown)}
+          ${chartSection("gaps", shown)}
           ${wheel({ clip, analysis, near, svg, choose })}
         </div>
-        <div class="numbers-more">${chartSection("phases", shown)} ${chartSection("rate", shown)}</div>
+        <div class="numbers-more">${chartSection("phases", shown)} ${chartSection("rates", shown)}</div>
         ${table(context, { ...shown, state, redraw: update })}`,
       place,
     );
@@ -74,12 +72,7 @@ export function mount(root, context) {
       putPicture(wheelPlace, svg);
       picture = svg ?? "";
     }
-    for (const name of CHARTS) {
-      const section = place.querySelector(`[data-chart="${name}"]`);
-      if (section instanceof HTMLElement) {
-        charts.update(name, section, plots);
-      }
-    }
+    charts.update(place, plots);
   }
 
   return {

@@ -183,6 +183,7 @@ export const numbers = {
       left: "left",
       right: "right",
       enters: "enters",
+      mean_of: "mean cycle, n",
       phases: PHASES,
       gap: "gap",
       overlap: "overlap",
@@ -196,7 +197,9 @@ export const numbers = {
     time: "Time in the clip, s",
     /** @param {number} seconds */
     at: (seconds) => `${seconds.toFixed(2)} s`,
-    columns: { time: "at", side: "arm", waiting: "until the catch of", breathing: "stroke", gap: "gap", frames: "frames", share: "% of cycle", cycle: "cycle", rate: "strokes/min", cycles: "cycles/min" },
+    /** @param {number} cycle @param {number} seconds */
+    cycle_at: (cycle, seconds) => `${cycle}, ${seconds.toFixed(2)} s`,
+    columns: { time: "at", side: "arm", waiting: "until the catch of", breathing: "stroke", gap: "gap", frames: "frames", share: "% of cycle", cycle: "cycle", rate: "stroke rate", cycles: "cycle rate" },
     gap: {
       title: "Propulsive gap over the clip",
       axis: "gap, ms",

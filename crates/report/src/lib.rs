@@ -21,5 +21,6 @@
 //! assert!(svg.starts_with("<svg"));
 //! ```
 
+pub mod plot;
 pub mod svg;
 pub mod wheel;

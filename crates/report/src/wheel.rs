@@ -10,6 +10,7 @@
 //! Phases and gap: Chollet, Chalies & Chatard 2000, Int J Sports Med 21:54-59.
 
 mod draw;
+mod of_analysis;
 mod turn;
 
 pub use draw::{WheelStyle, WheelWords, svg_of};

@@ -19,8 +19,8 @@ const CENTRE: Point = Point { x: 250.0, y: 196.0 };
 const NEAR: (f64, f64) = (112.0, 152.0);
 const FAR: (f64, f64) = (68.0, 108.0);
 const DISC: f64 = 62.0;
-/// How much of the ring's width a phase takes, from the outside: propulsion is broad, recovery a thin rim.
-const WIDTHS: [f64; 4] = [0.5, 1.0, 1.0, 0.2];
+/// How much of the ring's width a phase takes, from the outside: the more the hand drives, the broader.
+const WIDTHS: [f64; 4] = [0.45, 0.8, 1.0, 0.18];
 /// Labels nearer to each other than this, in turns, would run into each other.
 const LABEL_SPACE: f64 = 0.085;
 
@@ -56,6 +56,8 @@ pub struct WheelWords {
     pub enters: String,
     /// The phases in the order of the stroke.
     pub phases: [String; 4],
+    /// Said before the number of cycles that the mean is taken over.
+    pub mean_of: String,
     /// Neither arm propels.
     pub gap: String,
     /// Both arms propel.
@@ -72,6 +74,7 @@ impl Default for WheelWords {
             right: "right".to_owned(),
             enters: "enters".to_owned(),
             phases: ["entry and catch", "pull", "push", "recovery"].map(str::to_owned),
+            mean_of: "mean cycle, n".to_owned(),
             gap: "gap".to_owned(),
             overlap: "overlap".to_owned(),
             propelling: "an arm propels".to_owned(),
@@ -187,7 +190,7 @@ fn grey_of(side: Side) -> &'static str {
     if side == Side::Right { "#8a8a8a" } else { "#4a4a4a" }
 }
 
-/// The pattern fills: dots, solid, hatching; recovery is a rim without texture.
+/// The pattern fills: dots, hatching, solid; recovery is a rim without texture.
 fn textures(prefix: &str, sides: &[Side]) -> String {
     let mut defs = "<defs>\n".to_owned();
     for side in sides {
@@ -197,7 +200,7 @@ fn textures(prefix: &str, sides: &[Side]) -> String {
             "<pattern id=\"{prefix}-{class}-entry_and_catch\" width=\"7\" height=\"7\" patternUnits=\"userSpaceOnUse\">\
              <rect width=\"7\" height=\"7\" class=\"{class}-soft\" fill=\"#eee\"/>\
              <circle cx=\"3.5\" cy=\"3.5\" r=\"1.5\" class=\"{class}\" fill=\"{grey}\"/></pattern>\n\
-             <pattern id=\"{prefix}-{class}-push\" width=\"8\" height=\"8\" patternUnits=\"userSpaceOnUse\" \
+             <pattern id=\"{prefix}-{class}-pull\" width=\"8\" height=\"8\" patternUnits=\"userSpaceOnUse\" \
              patternTransform=\"rotate(45)\">\
              <rect width=\"8\" height=\"8\" class=\"{class}-soft\" fill=\"#eee\"/>\
              <rect width=\"4.5\" height=\"8\" class=\"{class}\" fill=\"{grey}\"/></pattern>\n"
@@ -211,7 +214,7 @@ fn textures(prefix: &str, sides: &[Side]) -> String {
 fn fill_of(prefix: &str, side: Side, phase: usize) -> String {
     let (class, grey) = (class_of(side), grey_of(side));
     match PHASES[phase] {
-        "pull" => format!("class=\"{class}\" fill=\"{grey}\""),
+        "push" => format!("class=\"{class}\" fill=\"{grey}\""),
         "recovery" => format!("class=\"{class}-soft\" fill=\"#eee\""),
         texture => format!("fill=\"url(#{prefix}-{class}-{texture})\""),
     }
@@ -319,6 +322,14 @@ fn single_cycles(singles: &[Turn]) -> String {
 /// The words around the wheel: where each hand enters, and how long each gap is.
 fn labels(wheel: &Wheel, words: &WheelWords) -> String {
     let mut group = "<g class=\"wheel-words\" fill=\"#000\">\n".to_owned();
+    if !wheel.singles.is_empty() {
+        let _ = writeln!(
+            group,
+            "<text x=\"0\" y=\"22\">{} {}</text>",
+            escaped(&words.mean_of),
+            wheel.singles.len()
+        );
+    }
     let mut taken = vec![wheel.mean.near.entry.rem_euclid(1.0)];
     let _ = writeln!(group, "{}", entry_label(&wheel.mean.near, words));
     if let Some(far) = &wheel.mean.far {

@@ -75,11 +75,18 @@ impl ArmTurn {
     }
 
     /// The same arm with each event at the mean of the given ones; `None` when there are none.
+    ///
+    /// On a circle a little before twelve and a little after it lie beside each other: every turn is taken
+    /// within half a turn of the first one's entry.
     #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "a clip has far fewer than 2^53 cycles")]
     pub fn mean(turns: &[Self]) -> Option<Self> {
         let first = turns.first()?;
-        let mean = |event: fn(&Self) -> f64| turns.iter().map(event).sum::<f64>() / turns.len() as f64;
+        let mean = |event: fn(&Self) -> f64| {
+            let near_first =
+                |turn: &Self| event(turn) - libm::round(turn.entry - first.entry);
+            turns.iter().map(near_first).sum::<f64>() / turns.len() as f64
+        };
         Some(Self {
             side: first.side,
             entry: mean(|turn| turn.entry),
@@ -157,6 +164,16 @@ mod tests {
         let gaps = Turn { near, far: Some(far) }.gaps();
         assert!((gaps[0].share * 100.0 + 4.166_667).abs() < 1e-5);
         assert_eq!([gaps[0].waiting, gaps[1].waiting], [Side::Left, Side::Right]);
+    }
+
+    #[test]
+    fn the_mean_of_entries_on_both_sides_of_twelve_is_at_twelve() {
+        let early = arm(Side::Left, [0.98, 1.28, 1.48, 1.68]);
+        let late = arm(Side::Left, [0.02, 0.32, 0.52, 0.72]);
+        let mean = ArmTurn::mean(&[early, late]).unwrap();
+        assert!((mean.entry.rem_euclid(1.0)).min(1.0 - mean.entry.rem_euclid(1.0)) < 1e-12);
+        assert!((mean.exit - mean.entry - 0.7).abs() < 1e-12);
+        assert_eq!(ArmTurn::mean(&[]), None);
     }
 
     proptest! {

@@ -5,3 +5,4 @@ export { shell } from "./words/shell.js";
 export { clips } from "./words/clips.js";
 export { hand_over } from "./words/hand-over.js";
 export { guide } from "./words/guide.js";
+export { numbers } from "./words/numbers.js";

@@ -3,7 +3,7 @@
 // not known a square.
 
 /** @typedef {ReturnType<typeof colours>} Colours */
-/** @typedef {import("../vendor/uplot/uPlot.js").default} uPlot */
+/** @typedef {import("../vendor/uplot/uPlot.js")} uPlot */
 
 const FAMILY = '"Source Sans 3", "Segoe UI", sans-serif';
 const FONT = `14px ${FAMILY}`;

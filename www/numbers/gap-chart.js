@@ -47,7 +47,7 @@ function nameOf(gap) {
 
 /**
  * Nought is where the arms hand over without gap or overlap: drawn strong, with what lies on either side of it.
- * @param {import("../vendor/uplot/uPlot.js").default} u @param {import("./chart-look.js").Colours} colour
+ * @param {import("../vendor/uplot/uPlot.js")} u @param {import("./chart-look.js").Colours} colour
  */
 function zeroLine(u, colour) {
   const { ctx } = u;

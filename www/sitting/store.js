@@ -99,6 +99,23 @@ export class Store extends EventTarget {
     return clip === null ? null : this.#once(`measures ${clip}`, (sitting) => sitting.measures(clip));
   }
 
+  /** What the charts of the open clip draw. */
+  plots() {
+    const clip = this.#clip_id;
+    return clip === null ? null : this.#once(`plots ${clip}`, (sitting) => sitting.plots(clip));
+  }
+
+  /**
+   * The open clip's stroke wheel as SVG; null while the near arm has no whole cycle.
+   * @param {"left"|"right"} near the arm whose entry is at twelve o'clock
+   * @param {object} words every word that the picture writes
+   * @returns {string|null}
+   */
+  wheel(near, words) {
+    const clip = this.#clip_id;
+    return clip === null ? null : this.#once(`wheel ${clip} ${near}`, (sitting) => sitting.wheel_svg(clip, near, words) ?? null);
+  }
+
   /** The cycle under a time of the open clip; under the playhead unless told. @param {number} [ticks] */
   now(ticks = this.#playhead.ticks) {
     const clip = this.#clip_id;

@@ -113,6 +113,8 @@
  * @property {() => Trouble|null} replay_trouble
  * @property {() => number} lines_kept
  * @property {(clip: number) => any} measures
+ * @property {(clip: number) => any} plots
+ * @property {(clip: number, near: "left"|"right", words: object) => string|undefined} wheel_svg
  * @property {() => Uint8Array} to_file
  * @property {() => string} base_json
  * @property {() => string} marks_csv

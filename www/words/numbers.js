@@ -65,7 +65,7 @@ const MARKS = {
 /** @type {Record<string, string>} */
 const SIDES = { left: "left", right: "right", both: "both" };
 
-/** @param {string} kind */
+/** @param {string} kind @returns {string} */
 function measure(kind) {
   if (MEASURES[kind]) {
     return MEASURES[kind];

@@ -53,12 +53,10 @@ export class Frames {
    */
   list(button, name, ids) {
     const marks = this.of(ids);
-    const { timescale, frame_times } = this.#context.store.clip;
-    const seconds = (/** @type {number} */ ticks) => (ticks - frame_times.first) / timescale;
     render(
       html`<h3 id="numbers-frames-title">${words.frames.title(name)}</h3>
         <ul>
-          ${marks.map((mark) => html`<li><button class="quiet" @click=${() => this.#to(mark.time)}>${words.frames.mark(mark, seconds(mark.time))}</button></li>`)}
+          ${marks.map((mark) => html`<li><button class="quiet" @click=${() => this.#to(mark.time)}>${words.frames.mark(mark)}</button></li>`)}
         </ul>
         <button @click=${() => this.#popover.hidePopover()}>${words.frames.close}</button>`,
       this.#popover,

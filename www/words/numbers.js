@@ -166,8 +166,8 @@ export const numbers = {
   frames: {
     /** @param {string} of */
     title: (of) => `Frames of ${of}`,
-    /** @param {{kind: string, side: Side, frame: number}} mark @param {number} seconds */
-    mark: (mark, seconds) => `frame ${mark.frame} · ${mark.side ? `${SIDES[mark.side]} ` : ""}${MARKS[mark.kind] ?? mark.kind} · ${seconds.toFixed(3)} s`,
+    /** @param {{kind: string, side: Side, frame: number}} mark */
+    mark: (mark) => `frame ${mark.frame} · ${mark.side ? `${SIDES[mark.side]} ` : ""}${MARKS[mark.kind] ?? mark.kind}`,
     close: "Close",
     /** @param {string} of @param {number} n */
     open: (of, n) => `n ${n}: list the frames of ${of}`,

@@ -83,8 +83,7 @@ impl ArmTurn {
     pub fn mean(turns: &[Self]) -> Option<Self> {
         let first = turns.first()?;
         let mean = |event: fn(&Self) -> f64| {
-            let near_first =
-                |turn: &Self| event(turn) - libm::round(turn.entry - first.entry);
+            let near_first = |turn: &Self| event(turn) - libm::round(turn.entry - first.entry);
             turns.iter().map(near_first).sum::<f64>() / turns.len() as f64
         };
         Some(Self {

@@ -8,7 +8,7 @@ const words = numbers.basis;
 
 /**
  * Seconds are the swimmer's only if the filmed rate is right: so it stands at every group, and leads to the choice.
- * @param {{clip: import("../sitting/types.js").ClipRecord, analysis: any}} shown
+ * @param {{clip: import("../sitting/types.js").ClipView, analysis: any}} shown
  */
 export function rateTag({ clip, analysis }) {
   return html`<button class="quiet numbers-rate-tag" title=${words.tag_hint} @click=${toChoice}>
@@ -26,7 +26,7 @@ function toChoice() {
 
 /**
  * @param {import("../sitting/types.js").Context} context
- * @param {{clip: import("../sitting/types.js").ClipRecord, analysis: any, marks: import("./types.js").MarkOnFrame[]}} shown
+ * @param {{clip: import("../sitting/types.js").ClipView, analysis: any, marks: import("./types.js").MarkOnFrame[]}} shown
  */
 export function basis(context, { clip, analysis, marks }) {
   const { store } = context;

@@ -66,7 +66,7 @@ export class Charts {
 
 /**
  * @param {ChartName} name
- * @param {{clip: import("../sitting/types.js").ClipRecord, analysis: any, plots: Plots}} shown
+ * @param {{clip: import("../sitting/types.js").ClipView, analysis: any, plots: Plots}} shown
  */
 export function chartSection(name, { clip, analysis, plots }) {
   const heading = `numbers-chart-${name}`;

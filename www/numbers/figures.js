@@ -12,7 +12,7 @@ import { DASH, shown } from "./format.js";
  * @typedef {object} Board
  * @property {Measure[]} measures
  * @property {any} analysis
- * @property {import("../sitting/types.js").ClipRecord} clip
+ * @property {import("../sitting/types.js").ClipView} clip
  * @property {import("./frames.js").Frames} frames
  */
 

@@ -146,7 +146,7 @@ export function asTsv(rows) {
 
 /**
  * @param {import("../sitting/types.js").Context} context
- * @param {{measures: Measure[], analysis: any, clip: import("../sitting/types.js").ClipRecord, frames: import("./frames.js").Frames, state: TableState, redraw: () => void}} shown
+ * @param {{measures: Measure[], analysis: any, clip: import("../sitting/types.js").ClipView, frames: import("./frames.js").Frames, state: TableState, redraw: () => void}} shown
  */
 export function table(context, { measures, analysis, clip, frames, state, redraw }) {
   const rows = rowsOf(measures, state);

@@ -7,7 +7,7 @@ import { rateTag } from "./basis.js";
 const words = numbers.wheel;
 
 /**
- * @param {{clip: import("../sitting/types.js").ClipRecord, analysis: any, near: "left"|"right", svg: string|null, choose: (near: "left"|"right") => void}} shown
+ * @param {{clip: import("../sitting/types.js").ClipView, analysis: any, near: "left"|"right", svg: string|null, choose: (near: "left"|"right") => void}} shown
  */
 export function wheel({ clip, analysis, near, svg, choose }) {
   return html`<section class="numbers-wheel" aria-labelledby="numbers-wheel-title">

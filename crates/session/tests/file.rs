@@ -269,7 +269,7 @@ fn a_file_of_200_mb_is_refused_before_it_is_parsed() {
         [(
             "file_too_large".into(),
             String::new(),
-            "“lane-4.wetframe” cannot be opened: it has 200000000 bytes; a session file has at most 64 MiB"
+            "“lane-4.wetframe” cannot be opened: it is larger than 64 MiB, the most that a session file can have"
                 .into()
         )]
     );

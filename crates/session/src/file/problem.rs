@@ -11,11 +11,8 @@ use crate::{Fault, limits};
 #[derive(Clone, Debug, PartialEq, Error)]
 pub enum FileFault {
     /// Larger than any session.
-    #[error("it has {bytes} bytes; a session file has at most {} MiB", limits::MOST_FILE_BYTES >> 20)]
-    TooLarge {
-        /// Its size.
-        bytes: usize,
-    },
+    #[error("it is larger than {} MiB, the most that a session file can have", limits::MOST_FILE_BYTES >> 20)]
+    TooLarge,
     /// No bytes at all.
     #[error("it is empty")]
     Empty,
@@ -80,7 +77,7 @@ impl FileFault {
     #[must_use]
     pub fn kind(&self) -> &'static str {
         match self {
-            Self::TooLarge { .. } => "file_too_large",
+            Self::TooLarge => "file_too_large",
             Self::Empty => "file_empty",
             Self::NotText { .. } => "file_not_text",
             Self::NotJson { .. } => "file_not_json",
@@ -99,7 +96,7 @@ impl FileFault {
     #[must_use]
     pub fn hint(&self) -> String {
         match self {
-            Self::TooLarge { .. } => "Check that this is a session file and not a clip.".into(),
+            Self::TooLarge => "Check that this is a session file and not a clip.".into(),
             Self::Empty => "The copy was interrupted; copy or export the session again.".into(),
             Self::NotText { .. } | Self::NotASession => {
                 "Choose a file that wetframe saved; its name ends in .wetframe.".into()

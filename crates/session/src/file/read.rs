@@ -98,7 +98,7 @@ pub fn read_file(bytes: &[u8]) -> Result<Opened, Unreadable> {
     let one = |problem| Unreadable::new(problem, []);
     let whole = |fault| one(FileProblem::whole(fault));
     if bytes.len() > limits::MOST_FILE_BYTES {
-        return Err(whole(FileFault::TooLarge { bytes: bytes.len() }));
+        return Err(whole(FileFault::TooLarge));
     }
     let text = str::from_utf8(bytes).map_err(|error| {
         whole(FileFault::NotText {

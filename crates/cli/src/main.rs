@@ -1,0 +1,92 @@
+//! `wetframe`: the same computations as on the page, from a shell, for batch work and for anyone who wants
+//! to check them.
+//!
+//! Data goes to standard output and nothing else does; messages go to standard error and name the file.
+
+mod check;
+mod frame_table;
+mod frames;
+mod marks;
+mod outcome;
+mod session_file;
+
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+use outcome::Stop;
+
+const EXIT_CODES: &str = "\
+Exit codes:
+  0  done; also when the reader of the output closed it early
+  1  the file was read and something is wrong with it (messages on standard error)
+  2  the command line was not understood
+  3  the file cannot be read
+  4  the output cannot be written
+
+The tables are described in FORMAT.md of the session crate: CSV (RFC 4180), UTF-8, times and lengths with
+their units in the columns' names.";
+
+/// Stroke timing from clips and session files.
+#[derive(Parser)]
+#[command(name = "wetframe", version, after_help = EXIT_CODES, arg_required_else_help = true)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+#[derive(Subcommand)]
+enum Command {
+    /// Checks session files and says how far each is
+    ///
+    /// Prints one line for each good file: its name, the format's version, clips, cycles, marks. Says of
+    /// each other file everything that is wrong with it.
+    #[command(after_help = EXIT_CODES)]
+    Check {
+        /// Session files (.wetframe); "-" is standard input
+        #[arg(required = true)]
+        sessions: Vec<PathBuf>,
+    },
+    /// Prints the frame table of a clip as CSV
+    ///
+    /// Columns: frame (from 0, in presentation order), presentation_ticks, timescale (ticks per second),
+    /// presentation_s, duration_s (seconds of playback), keyframe (true or false).
+    #[command(after_help = EXIT_CODES)]
+    Frames {
+        /// A clip: MP4, MOV, WebM or Matroska
+        clip: PathBuf,
+    },
+    /// Prints the marks of a session as CSV
+    ///
+    /// Columns: clip, mark, kind, side, frame, presentation_ticks, timescale, true_time_s, proof, clip_id,
+    /// clip_name.
+    #[command(after_help = EXIT_CODES)]
+    Marks {
+        /// A session file (.wetframe); "-" is standard input
+        session: PathBuf,
+    },
+}
+
+fn main() -> ExitCode {
+    let done = match Arguments::parse().command {
+        Command::Check { sessions } => check::run(&sessions),
+        Command::Frames { clip } => frame_table::run(&clip),
+        Command::Marks { session } => marks::run(&session),
+    };
+    match done {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(stop) => stop.exit_code(),
+    }
+}
+
+/// Writes data to standard output.
+fn print(data: &str) -> Result<(), Stop> {
+    use std::io::Write;
+
+    let mut output = std::io::stdout().lock();
+    output
+        .write_all(data.as_bytes())
+        .and_then(|()| output.flush())
+        .map_err(|error| Stop::of_output(&error))
+}

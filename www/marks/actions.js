@@ -67,8 +67,8 @@ export function actionsOf(view) {
       view.update();
     },
 
-    move_earlier: () => onChosen((mark) => view.moveTo(mark, mark.frame - 1)),
-    move_later: () => onChosen((mark) => view.moveTo(mark, mark.frame + 1)),
+    move_earlier: () => onChosen((mark) => view.moveTo(mark, view.frameOf(mark) - 1)),
+    move_later: () => onChosen((mark) => view.moveTo(mark, view.frameOf(mark) + 1)),
     move_here: () => onChosen((mark) => jog.onFrameShown((reached) => {
       const shown = context.player()?.current;
       if (!shown || !reached) say(words.said.not_reached(jog.frame));

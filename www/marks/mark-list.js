@@ -47,10 +47,10 @@ export function listTemplate({ marks, flags, selected, from, seconds, can, canMo
     const what = words.event(mark.kind, mark.side);
     const retype = (/** @type {Event} */ event) => wishes.retype(mark, /** @type {HTMLSelectElement} */ (event.target).value);
     return html`<tr class=${mark.id === selected ? "marks-row-chosen" : ""} data-mark=${mark.id}>
-      <td><div class="marks-list-event">${sign(mark)}<select aria-label=${`${words.list.retype}: ${what}, ${words.frame.heading} ${mark.frame}`} ?disabled=${!can} @change=${retype}>
+      <td><div class="marks-list-event">${sign(mark)}<select aria-label=${`${words.list.retype}: ${what}, ${words.frame.heading} ${mark.frame ?? words.now.absent}`} ?disabled=${!can} @change=${retype}>
         ${BINDINGS.map(({ action, mark: to }) => (to ? html`<option value=${action} .selected=${to.kind === mark.kind && to.side === mark.side}>${words.event(to.kind, to.side)}</option>` : nothing))}</select></div>
         ${mark.flags.map((index) => (flags[index] ? html`<p class="marks-flag-text">${flags[index].message}</p>` : nothing))}</td>
-      <td><button type="button" class="quiet marks-row-go" aria-pressed=${mark.id === selected} @click=${() => wishes.select(mark)}><strong>${mark.frame}</strong> ${clipTime(seconds(mark.time))}
+      <td><button type="button" class="quiet marks-row-go" aria-pressed=${mark.id === selected} @click=${() => wishes.select(mark)}><strong>${mark.frame ?? words.now.absent}</strong> ${clipTime(seconds(mark.time))}
         ${mark.proof === "decoded" ? nothing : html`<span class="marks-small marks-soft">${words.list.proof[mark.proof] ?? mark.proof}</span>`}</button></td>
       <td class="marks-row-change">
         <button type="button" ?disabled=${!canMove} aria-label=${`${what}: ${words.list.earlier}`} @click=${() => wishes.nudge(mark, -1)}>−1</button>

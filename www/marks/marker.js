@@ -79,9 +79,12 @@ export class Marker {
     const { store, say, notify } = this.context;
     try {
       const label = way === "undo" ? store.undoLabel : store.redoLabel;
-      const applied = store[way]();
-      if (!applied) say(way === "undo" ? words.said.nothing_to_undo : words.said.nothing_to_redo);
-      else say(way === "undo" ? words.said.undone(label ?? applied.label) : words.said.redone(label ?? applied.label));
+      if (label === null) {
+        say(way === "undo" ? words.said.nothing_to_undo : words.said.nothing_to_redo);
+        return;
+      }
+      store[way]();
+      say(way === "undo" ? words.said.undone(label) : words.said.redone(label));
     } catch (error) {
       notify(error);
     }

@@ -18,8 +18,8 @@
 /** @typedef {{frame_rate_fps: number, frame_error_ms: number, arms: ArmTimeline[], drive: DriveStretch[], breaths: Breath[], kick_outs: KickOut[], flags: Flag[]}} Analysis */
 
 /**
- * A mark as the marking view gets it: with the frame it stands on and the indexes of the flags it has part in.
- * @typedef {{id: number, kind: MarkKind, side: Side | null, time: number, proof: Proof, frame: number, flags: number[]}} MarkShown
+ * A mark as the marking view gets it: with the frame it stands on (null when the table has no such time) and the indexes of the flags it has part in.
+ * @typedef {{id: number, kind: MarkKind, side: Side | null, time: number, proof: Proof, frame: number | null, flags: number[]}} MarkShown
  */
 /** @typedef {{analysis: Analysis, marks: MarkShown[], cycles_marked: number}} MarkingView */
 
@@ -32,8 +32,8 @@
 
 /** @typedef {{first: number, runs: [number, number][]}} FrameRuns */
 /**
- * One clip of the session, its marks left out.
- * @typedef {{id: number, name: string, label: string, timescale: number, frame_times: FrameRuns, capture_rate_fps: number | null, filmed_rate_fps: number | null}} ClipRecord
+ * One clip of the session as the session view gives it.
+ * @typedef {{id: number, name: string, label: string, timescale: number, frame_count: number, first: number, end: number, frame_times?: FrameRuns, capture_rate_fps: number | null, filmed_rate_fps: number | null}} ClipRecord
  */
 /** @typedef {{frame: number, ticks: number, proof: string}} Shown */
 

@@ -6,7 +6,7 @@
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { marks as words } from "../words/marks.js";
 import { actionsOf } from "./actions.js";
-import { ClipClock } from "./clip-clock.js";
+import { clockOf } from "./clip-clock.js";
 import { clipTime } from "./figures.js";
 import { Guided } from "./guided.js";
 import { Jog } from "./jog.js";
@@ -76,7 +76,9 @@ export class View {
     this.model = null;
     /** @type {any} */
     this.record = null;
-    /** @type {ClipClock | null} */
+    /** @type {any} */
+    this.facts = null;
+    /** @type {import("./clip-clock.js").ClipClock | null} */
     this.clock = null;
     this.nowKey = "";
     /** @type {import("./shapes.js").NowView | null} */
@@ -174,10 +176,15 @@ export class View {
       this.marker.selected = null;
       this.nowKey = "";
     }
-    if (record && record !== this.record) {
-      this.clock = new ClipClock(record);
+    if (record && (record !== this.record || player?.facts !== this.facts)) {
+      this.facts = player?.facts ?? null;
+      this.clock = clockOf(record, this.facts);
       const { clock } = this.roll;
-      if (clock?.frameCount !== this.clock.frameCount || clock.ticksPerSecond !== this.clock.ticksPerSecond || this.record?.id !== record.id) this.roll.setClock(this.clock);
+      if (clock?.end !== this.clock.end || clock.frameCount !== this.clock.frameCount || clock.ticksPerSecond !== this.clock.ticksPerSecond || this.record?.id !== record.id) {
+        this.roll.setClock(this.clock);
+      }
+      this.roll.clock = this.clock;
+      if (this.roll.window) this.roll.window.clock = this.clock;
     }
     this.record = record;
     const data = /** @type {MarkingData | null} */ (store.marking());
@@ -277,7 +284,7 @@ export class View {
     this.now = this.context.store.now(ticks);
   }
 
-  /** @param {ClipClock} clock */
+  /** @param {import("./clip-clock.js").ClipClock} clock */
   #describeRoll(clock) {
     const { playhead } = this.context.store;
     const canvas = this.roll.canvas;
@@ -340,7 +347,7 @@ export class View {
       canMove: this.can && this.hasFrames,
       wishes: {
         select: (mark) => this.select(mark),
-        nudge: (mark, frames) => this.moveTo(mark, mark.frame + frames),
+        nudge: (mark, frames) => this.moveTo(mark, this.frameOf(mark) + frames),
         retype: (mark, action) => this.retype(mark, action),
         remove: (mark) => this.marker.delete(mark),
         window: (from) => { this.listFrom = Math.max(from, 0); this.draw(); },
@@ -382,14 +389,20 @@ export class View {
     return true;
   }
 
+  /** The frame a mark stands on, or that its time falls into. @param {MarkShown} mark */
+  frameOf(mark) {
+    return mark.frame ?? this.clock?.frameAt(mark.time) ?? 0;
+  }
+
   /** @param {MarkShown | null} mark */
   select(mark) {
     this.marker.selected = mark?.id ?? null;
     if (mark) {
-      this.context.say(words.said.selected(words.event(mark.kind, mark.side), mark.frame));
+      this.context.say(words.said.selected(words.event(mark.kind, mark.side), this.frameOf(mark)));
       const at = this.model?.marks.items.indexOf(mark) ?? 0;
       if (at < this.listFrom || at >= this.listFrom + 60) this.listFrom = Math.max(at - 20, 0);
-      if (this.context.store.playhead.frame !== mark.frame || this.jog.frame !== mark.frame) this.goTo(mark.frame);
+      const frame = this.frameOf(mark);
+      if (this.context.store.playhead.frame !== frame || this.jog.frame !== frame) this.goTo(frame);
     }
     this.#playheadMoved();
   }

@@ -321,7 +321,7 @@ export const marks = {
     already: (/** @type {string} */ what, /** @type {number} */ frame) => `${what} is already marked on frame ${frame}.`,
     moved: (/** @type {string} */ what, /** @type {number} */ frame) => `${what} moved to frame ${frame}.`,
     retyped: (/** @type {string} */ what) => `The mark is now: ${what}.`,
-    deleted: (/** @type {string} */ what, /** @type {number} */ frame) => `${what} on frame ${frame} deleted.`,
+    deleted: (/** @type {string} */ what, /** @type {number | null} */ frame) => (frame === null ? `${what} deleted.` : `${what} on frame ${frame} deleted.`),
     selected: (/** @type {string} */ what, /** @type {number} */ frame) => `${what}, frame ${frame}, selected.`,
     undone: (/** @type {string} */ what) => `Undone: ${what}.`,
     redone: (/** @type {string} */ what) => `Done again: ${what}.`,

@@ -231,14 +231,19 @@ export class Roll {
     const ink = palette[`arm-${side}`];
     const soft = palette[`arm-${side}-soft`];
     const room = lane.height - SIGN_HEIGHT - 2;
+    /** Far away, what falls into one column of pixels is drawn once. @type {Record<string, number>} */
+    const taken = {};
     for (const phase of this.model.phases[side].between(from, to)) {
       const left = view.xOf(phase.start);
       const wide = view.xOf(phase.end) - left;
       const tall = Math.max(room * PHASE_HEIGHT[phase.phase], 3);
       const top = side === "left" ? lane.y + lane.height - tall : lane.y + 0.5;
-      const texture = detail ? PHASE_TEXTURE[phase.phase] : phase.phase === "push" ? "solid" : "open";
-      this.#block(left, top, wide, tall, this.#fill(texture, ink, soft));
-      if (!detail) continue;
+      if (!detail) {
+        const colour = phase.phase === "push" ? ink : soft;
+        this.#column(left, top, wide, tall, colour, taken, phase.phase);
+        continue;
+      }
+      this.#block(left, top, wide, tall, this.#fill(PHASE_TEXTURE[phase.phase], ink, soft));
       pen.fillStyle = ink;
       pen.fillRect(left, side === "left" ? top : top + tall - 2, wide, 2);
       pen.fillRect(left, top, 1, tall);
@@ -277,23 +282,31 @@ export class Roll {
     const ink = palette.drive;
     let labelFrom = -Infinity;
     const stretches = [...this.model.drive.between(from, to)];
+    if (!detail) {
+      /** @type {Record<string, number>} */
+      const taken = {};
+      for (const { start, end, arms } of stretches) {
+        if (arms === "none") continue;
+        const isBoth = arms === "both";
+        this.#column(view.xOf(start), isBoth ? top : bandTop, view.xOf(end) - view.xOf(start), isBoth ? tall : bandTall, ink, taken, arms);
+      }
+      return;
+    }
     for (const [index, stretch] of stretches.entries()) {
       const left = view.xOf(stretch.start);
       const wide = view.xOf(stretch.end) - left;
       if (stretch.arms === "none") {
-        this.#hole(stretch, left, bandTop, wide, bandTall, detail);
-        if (!detail) continue;
+        this.#hole(stretch, left, bandTop, wide, bandTall);
         const next = stretches.slice(index + 1, index + 6).find((later) => later.arms === "none");
         const roomTo = next ? view.xOf(next.start) : Infinity;
         labelFrom = this.#holeLength(stretch, left + wide / 2, lane.y + lane.height - labelSize / 2 - 2, labelSize, labelFrom, roomTo);
       } else if (stretch.arms === "both") {
-        this.#block(left, top, wide, tall, detail ? this.#fill("cross", palette["surface-raised"], ink) : ink);
+        this.#block(left, top, wide, tall, this.#fill("cross", palette["surface-raised"], ink));
         pen.fillStyle = ink;
         pen.fillRect(left, top, wide, 3);
         pen.fillRect(left, top + tall - 3, wide, 3);
       } else {
         this.#block(left, bandTop, wide, bandTall, ink);
-        if (!detail) continue;
         // Which arm: a strip at the upper edge for the left, at the lower for the right, as the lanes lie.
         pen.fillStyle = palette[`arm-${stretch.arms}`];
         const edge = stretch.arms === "left" ? bandTop : bandTop + bandTall - 6;
@@ -304,11 +317,11 @@ export class Roll {
     }
   }
 
-  /** @param {DriveStretch} stretch @param {number} left @param {number} top @param {number} wide @param {number} tall @param {boolean} detail */
-  #hole(stretch, left, top, wide, tall, detail) {
+  /** @param {DriveStretch} stretch @param {number} left @param {number} top @param {number} wide @param {number} tall */
+  #hole(stretch, left, top, wide, tall) {
     const { pen, palette } = this;
     const breathing = stretch.breathing === true;
-    this.#block(left, top, wide, tall, breathing && detail ? this.#fill("rings", palette.breath, palette["drive-none"]) : palette["drive-none"]);
+    this.#block(left, top, wide, tall, breathing ? this.#fill("rings", palette.breath, palette["drive-none"]) : palette["drive-none"]);
     pen.fillStyle = breathing ? palette.breath : palette.ink;
     const edge = Math.min(3, Math.max(wide / 3, 0.7));
     pen.fillRect(left, top - 4, edge, tall + 8);
@@ -435,6 +448,8 @@ export class Roll {
     /** Last place taken per lane: what falls on one pixel is drawn once. @type {Partial<Record<LaneName, number>>} */
     const taken = {};
     const spacing = view.pixelsPerTick * view.clock.ticksPerSecond;
+    // A stroke each would only be a grey wall from far away.
+    if (spacing < DETAIL_FROM / 4 && this.selected === null) return;
     const half = spacing >= 100 ? 5 : spacing >= DETAIL_FROM ? 4 : 0;
     /** @type {Iterable<MarkShown>} */
     const visible = this.model.marks.between(from - margin, to + margin);
@@ -544,6 +559,20 @@ export class Roll {
       if (name === "left" || name === "right") pen.fillRect(0, lane.y + 2, 5, lane.height - 4);
       pen.fillText(names[name], 10, lane.y + lane.height / 2);
     }
+  }
+
+  /**
+   * A stretch in whole pixels; nothing where its kind has already taken them.
+   * @param {number} left @param {number} top @param {number} wide @param {number} tall @param {string} colour
+   * @param {Record<string, number>} taken right end of what was drawn, by kind @param {string} kind
+   */
+  #column(left, top, wide, tall, colour, taken, kind) {
+    const end = Math.max(Math.round(left + wide), Math.round(left) + 1);
+    const start = Math.max(Math.round(left), taken[kind] ?? -Infinity);
+    if (start >= end) return;
+    taken[kind] = end;
+    this.pen.fillStyle = colour;
+    this.pen.fillRect(start, Math.round(top), end - start, Math.round(tall));
   }
 
   /**

@@ -208,9 +208,9 @@ export class RollModel {
     };
     this.drive = new Track(analysis.drive, stretch, stretchEnd);
     this.breaths = new Track(analysis.breaths.filter((breath) => timesOf(breath).length > 0), breathStart, breathEnd);
-    this.kickOuts = new Track(analysis.kick_outs, stretch, (kick) => kick.end ?? kick.start);
+    const kickOuts = analysis.kick_outs.flatMap(({ start, end }) => (start === null || end === null ? [] : [{ start, end }]));
+    this.kickOuts = new Track(kickOuts, stretch, stretchEnd);
     this.flags = new Track(analysis.flags, stretch, stretchEnd);
-    this.frameErrorMs = analysis.frame_error_ms;
     const time = (/** @type {MarkShown} */ mark) => mark.time;
     this.marks = new Track(marks, time, time);
     /** @type {Map<number, MarkShown>} */

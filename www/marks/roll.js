@@ -324,6 +324,8 @@ export class Roll {
     this.#block(left, top, wide, tall, breathing ? this.#fill("rings", palette.breath, palette["drive-none"]) : palette["drive-none"]);
     pen.fillStyle = breathing ? palette.breath : palette.ink;
     const edge = Math.min(3, Math.max(wide / 3, 0.7));
+    // Cut off where an arm is not known: no closed edge there, and the length is only "at least".
+    if (!stretch.whole) return;
     pen.fillRect(left, top - 4, edge, tall + 8);
     pen.fillRect(left + wide - edge, top - 4, edge, tall + 8);
   }
@@ -340,7 +342,7 @@ export class Roll {
     pen.textAlign = "center";
     pen.textBaseline = "middle";
     pen.font = `700 ${size}px ${this.font}`;
-    const short = words.roll.hole_short(ms);
+    const short = stretch.whole ? words.roll.hole(ms) : words.roll.hole_at_least(ms);
     const shortWide = pen.measureText(short).width;
     if (centre - shortWide / 2 < roomFrom + 8) return roomFrom;
     pen.fillStyle = breathing ? palette.breath : palette.ink;
@@ -349,8 +351,8 @@ export class Roll {
     // The uncertainty, and the breath in words, where there is room before the next hole's own figure.
     pen.font = `600 ${FONT_SMALL}px ${this.font}`;
     pen.textAlign = "left";
-    const error = `±${Math.round(this.model?.frameErrorMs ?? 0)}`;
-    const rest = breathing ? `${error} ${words.roll.breath}` : error;
+    const error = words.roll.hole_error(String(Math.round(stretch.uncertainty_ms)));
+    const rest = breathing ? words.roll.hole_breathing(error) : error;
     for (const text of [rest, error]) {
       const wide = pen.measureText(text).width;
       if (end + 5 + wide + shortWide / 2 + 8 > roomTo) continue;
@@ -386,7 +388,7 @@ export class Roll {
     const fill = this.#fill("hatch", this.palette.legs, this.palette["surface-raised"]);
     for (const kick of this.model.kickOuts.between(from, to)) {
       const left = view.xOf(kick.start);
-      this.#block(left, lane.y + lane.height * 0.25, view.xOf(kick.end ?? kick.start) - left, lane.height * 0.5, fill);
+      this.#block(left, lane.y + lane.height * 0.25, view.xOf(kick.end) - left, lane.height * 0.5, fill);
     }
   }
 

@@ -11,9 +11,9 @@
 /** @typedef {{phase: Phase, start: number, end: number}} PhaseStretch */
 /** @typedef {{index: number, start: number, end: number, phases: PhaseStretch[], breathing: boolean | null, marks: number[]}} Cycle */
 /** @typedef {{side: Side, cycles: Cycle[], phases: PhaseStretch[]}} ArmTimeline */
-/** @typedef {{start: number, end: number, arms: "none" | "left" | "right" | "both", length_ms: number, length_frames: number, waiting: Side | null, breathing: boolean | null}} DriveStretch */
+/** @typedef {{start: number, end: number, arms: "none" | "left" | "right" | "both", length_ms: number, uncertainty_ms: number, length_frames: number, whole: boolean, waiting: Side | null, breathing: boolean | null}} DriveStretch */
 /** @typedef {{side: Side, exhale_start: number | null, face_turn: number | null, mouth_clear: number | null, face_return: number | null}} Breath */
-/** @typedef {{side: Side, start: number, end: number | null, breathing: boolean | null}} KickOut */
+/** @typedef {{side: Side, start: number | null, end: number | null, breathing: boolean | null}} KickOut */
 /** @typedef {{kind: string, marks: number[], start: number, end: number, spoils: string[], message: string, hint: string}} Flag */
 /** @typedef {{frame_rate_fps: number, frame_error_ms: number, arms: ArmTimeline[], drive: DriveStretch[], breaths: Breath[], kick_outs: KickOut[], flags: Flag[]}} Analysis */
 

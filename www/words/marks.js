@@ -129,9 +129,10 @@ export const marks = {
     flag_go: "Show",
     zoom: "Roll zoom",
     across: (/** @type {string} */ seconds) => `${seconds} s across`,
-    hole: (/** @type {string} */ ms, /** @type {string} */ error) => `${ms} ±${error} ms`,
-    hole_short: (/** @type {string} */ ms) => `${ms} ms`,
-    breath: "breath",
+    hole: (/** @type {string} */ ms) => `${ms} ms`,
+    hole_at_least: (/** @type {string} */ ms) => `≥ ${ms} ms`,
+    hole_error: (/** @type {string} */ ms) => `±${ms}`,
+    hole_breathing: (/** @type {string} */ error) => `${error} breath`,
     motion: { roll: "Roll moves", playhead: "Playhead moves" },
   },
 

@@ -4,6 +4,7 @@
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { marks as words } from "../words/marks.js";
 import { decimal } from "./figures.js";
+import { markAction } from "./keys.js";
 
 /** @typedef {import("./shapes.js").GuideStep} GuideStep */
 
@@ -95,7 +96,8 @@ export class Guided {
         <div class="marks-guided-keys">${button("guide_back", words.guided.back)}<button type="button" class="quiet" @click=${() => act("guide")}><kbd>${label("guide")}</kbd> ${words.guided.stop}</button></div></section>`;
     }
     const off = frame - step.frame;
-    return html`<section class=${`marks-guided marks-guided-${step.side}`} aria-label=${words.guided.heading}>
+    return html`<section class=${`marks-guided marks-guided-${step.side}`} aria-label=${words.guided.heading}
+      data-asks=${markAction(step.kind, step.side)} data-frame=${step.frame} data-done=${step.done} data-of=${step.of}>
       <p class="marks-ask"><strong>${words.guided.ask(step.kind, step.side)}</strong> <span>${words.guided.hint(step.kind)}</span></p>
       <p class="marks-small marks-soft marks-basis"><span class="marks-basis-text">${off === 0 ? html`${words.guided.basis[step.basis] ?? ""} ${step.search_s > 0 && step.basis !== "first" ? words.guided.search(decimal(step.search_s * 1000, 0)) : nothing}` : words.guided.far(off)}</span>
         <span class="marks-progress">${words.guided.progress(step.done, step.of)}</span></p>

@@ -73,7 +73,7 @@ export class KeySheet {
       <div class="marks-sheet-groups">${GROUPS.map((group) => html`<section><h3>${words.groups[group]}</h3>
         <ul>${BINDINGS.filter((binding) => binding.group === group).map(({ action }) => html`<li>
           <span>${nameOf(action)}</span>
-          <button type="button" class="marks-key" aria-label=${`${nameOf(action)}: ${this.keyboard.label(action)}. ${words.sheet.change}`}
+          <button type="button" class="marks-key" data-action=${action} aria-label=${`${nameOf(action)}: ${this.keyboard.label(action)}. ${words.sheet.change}`}
             aria-pressed=${this.changing === action ? "true" : "false"} ?disabled=${action === "release"} @click=${() => this.#change(action)}><kbd>${this.changing === action ? "…" : this.keyboard.label(action)}</kbd></button></li>`)}</ul></section>`)}</div>
       ${nothing}
     </section>`;

@@ -50,6 +50,15 @@ function largeFigure(now, kind, side, scale = 1) {
   return html`<span class="marks-figure">${value}<span class="marks-error">±${error}</span></span>`;
 }
 
+/** A gap below nought is an overlap, and is called so. @param {NowView | null} now @param {"left" | "right"} side */
+function gapFigures(now, side) {
+  const gap = measureOf(now, "propulsive_gap", side)?.quantity;
+  return html`${largeFigure(now, "propulsive_gap", side, 1000)}
+    ${gap && gap.value < 0 ? html`<span class="marks-small">${words.now.overlap}</span>` : nothing}
+    ${smallFigure(now, "propulsive_gap_frames", side, words.now.frames)}
+    ${smallFigure(now, "propulsive_gap_share", side, words.now.of_cycle)}`;
+}
+
 /** @param {NowView | null} now @param {string} kind @param {"left" | "right"} side @param {string} unit @param {number} [scale] */
 function smallFigure(now, kind, side, unit, scale = 1) {
   const quantity = measureOf(now, kind, side)?.quantity;
@@ -127,10 +136,7 @@ export function nowTemplate(now, breathing) {
       ${largeFigure(now, "stroke_rate", side)}
       ${smallFigure(now, "cycle_rate", side, words.now.cycles_per_min)}
       ${smallFigure(now, "stroke_interval", side, words.now.s_per_stroke)}`)}
-    ${block("gap", words.now.gap, "ms", meanOf(now, "propulsive_gap", 1000), (side) => html`
-      ${largeFigure(now, "propulsive_gap", side, 1000)}
-      ${smallFigure(now, "propulsive_gap_frames", side, words.now.frames)}
-      ${smallFigure(now, "propulsive_gap_share", side, words.now.of_cycle)}`)}
+    ${block("gap", words.now.gap, words.now.gap_unit, meanOf(now, "propulsive_gap", 1000), (side) => gapFigures(now, side))}
     ${block("coordination", words.now.coordination, words.now.coordination_unit, meanOf(now, "index_of_coordination"), (side) => largeFigure(now, "index_of_coordination", side))}
     ${block("phases", words.now.phases, error === null ? "" : words.now.each(decimal(error, decimalsFor(error))), nothing, (side) => phaseBar(now, side))}`;
 }

@@ -64,8 +64,6 @@ export class Roll {
     this.height = 0;
     this.density = 1;
     this.waiting = 0;
-    /** When the last drawing was done (`performance.now()`), for the benchmark. */
-    this.drawnAt = 0;
     this.palette = paletteOf(canvas);
     /** @type {Map<string, CanvasPattern | string>} */
     this.fills = new Map();
@@ -116,7 +114,7 @@ export class Roll {
     this.waiting ||= requestAnimationFrame(() => {
       this.waiting = 0;
       this.draw();
-      this.drawnAt = performance.now();
+      this.canvas.dispatchEvent(new Event("drawn"));
     });
   }
 

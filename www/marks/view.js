@@ -302,7 +302,7 @@ export class View {
       ${tool("guide", words.guided.heading, this.guided.on)}
       ${tool("tap_along", words.tap.heading, this.tapAlong.open)}
       ${tool("list", words.transport.list, this.shown.has("list"))}
-      ${tool("roll_motion", words.roll.motion[this.roll.motion], this.roll.motion === "playhead")}
+      ${tool("roll_motion", words.roll.motion, this.roll.motion === "roll")}
       ${tool("keys", words.transport.keys, this.shown.has("sheet"))}
       <span class="marks-short">${padSetChooser(this.padSet, (set) => { this.padSet = set; this.draw(); })}</span>
       </div>`;

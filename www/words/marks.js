@@ -133,7 +133,7 @@ export const marks = {
     hole_at_least: (/** @type {string} */ ms) => `≥ ${ms} ms`,
     hole_error: (/** @type {string} */ ms) => `±${ms}`,
     hole_breathing: (/** @type {string} */ error) => `${error} breath`,
-    motion: { roll: "Roll moves", playhead: "Playhead moves" },
+    motion: "Roll moves",
   },
 
   now: {
@@ -148,12 +148,13 @@ export const marks = {
     s_per_stroke: "s per stroke",
     gap: "Propulsive gap",
     coordination: "Index of coordination",
-    coordination_unit: "%",
+    coordination_unit: "% at exit",
+    gap_unit: "ms before catch",
     phases: "Phases, % of cycle",
     frames: "frames",
     of_cycle: "% of cycle",
     /** @param {string} value @param {string} error @param {number} count */
-    mean: (value, error, count) => `mean ${value} ±${error}, n ${count}`,
+    mean: (value, error, count) => `mean ${value} ±${error} (${count})`,
     each: (/** @type {string} */ error) => `each ±${error}`,
     breathing: "Breathing stroke",
     not_breathing: "No breath",
@@ -171,7 +172,7 @@ export const marks = {
     /** @type {Record<string, string>} */
     breath_short: { true: "breath", false: "no breath", null: "–" },
     breath_unknown: "Mark a face turn or a mouth clear to tell breathing strokes from the others.",
-    overlap: "overlap",
+    overlap: "overlap: both propel",
   },
 
   frame: {

@@ -1,0 +1,47 @@
+//! Plain data across the boundary, both ways, and failures as objects.
+
+use serde::Serialize;
+use serde_wasm_bindgen::Serializer;
+use session::{Place, Severity, Trouble};
+use wasm_bindgen::JsValue;
+
+/// Plain objects, arrays and numbers; what is absent is `null`, as in the session file.
+const PLAIN: Serializer = Serializer::new().serialize_maps_as_objects(true).serialize_missing_as_null(true);
+
+/// A value as plain JavaScript data.
+///
+/// # Errors
+/// A thrown trouble when the value has no plain form, such as an integer beyond 2^53.
+pub fn to_plain(value: &impl Serialize) -> Result<JsValue, JsValue> {
+    value.serialize(&PLAIN).map_err(|error| broken_promise("value_not_plain", &error.to_string()))
+}
+
+/// An object from the page as the JSON text that the crates read, so that a command is read in one way only,
+/// from the page and from the journal.
+///
+/// # Errors
+/// A thrown trouble when the value has no JSON form.
+pub fn to_json(value: &JsValue) -> Result<String, JsValue> {
+    js_sys::JSON::stringify(value)
+        .ok()
+        .and_then(|text| text.as_string())
+        .ok_or_else(|| broken_promise("value_not_json", "the page sent something that has no JSON form"))
+}
+
+/// A trouble as the object that is thrown.
+#[must_use]
+pub fn thrown(trouble: &Trouble) -> JsValue {
+    trouble.serialize(&PLAIN).unwrap_or_else(|_| JsValue::from_str(&trouble.message))
+}
+
+/// A mistake of the page or of this crate, not of the coach.
+#[must_use]
+pub fn broken_promise(kind: &str, what: &str) -> JsValue {
+    thrown(&Trouble {
+        kind: kind.to_owned(),
+        message: format!("wetframe made a mistake: {what}."),
+        hint: "Nothing marked is lost. Save the session to a file and load the page again.".to_owned(),
+        severity: Severity::Error,
+        place: Place::default(),
+    })
+}

@@ -1,0 +1,263 @@
+//! One session in the page's hands: its history, and everything that is derived from it.
+
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+use std::rc::Rc;
+
+use session::{Applied, ClipId, ClipRecord, Command, Document, History, Refusal};
+use stroke::{Analysis, Passage};
+use time::Ticks;
+use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::wasm_bindgen;
+
+use crate::plain::{broken_promise, thrown, to_json, to_plain};
+use crate::views::{ClipView, MarkingView, NowView, SessionView};
+
+/// A session: changes only through `apply`, `undo` and `redo`; everything else looks at it.
+#[wasm_bindgen]
+pub struct Sitting {
+    /// The document this sitting started from, as JSON: with the journal lines it gives the sitting again.
+    base_json: String,
+    history: History,
+    /// How many journal lines could be used when the sitting was replayed, and why not all.
+    lines_kept: usize,
+    replay_trouble: JsValue,
+    /// Each clip's analysis, until a command touches the clip.
+    analyses: RefCell<BTreeMap<ClipId, Rc<Analysis>>>,
+}
+
+#[wasm_bindgen]
+impl Sitting {
+    /// A new, empty session.
+    ///
+    /// `date` is the day of filming, `YYYY-MM-DD`.
+    ///
+    /// # Errors
+    /// Throws a trouble when the id or the date cannot be used.
+    pub fn create(id: &str, date: &str) -> Result<Self, JsValue> {
+        Self::start(Document::new(id, date).map_err(|refusal| refused(&refusal))?)
+    }
+
+    /// The session of a `.wetframe` file. `notices` of the sitting tells what was migrated.
+    ///
+    /// # Errors
+    /// Throws a trouble that names the file and everything that is wrong in it.
+    pub fn open_file(bytes: &[u8], file_name: &str) -> Result<Self, JsValue> {
+        let opened = session::read_file(bytes).map_err(|unreadable| views::thrown_unreadable(&unreadable, file_name))?;
+        Self::start(opened.document)
+    }
+
+    /// The sitting as it was left: the document it started from and its journal.
+    ///
+    /// # Errors
+    /// Throws a trouble when the base document cannot be read. A journal that breaks off is used as far as
+    /// it goes; `replay_trouble` then says why.
+    pub fn replay(base_json: &str, lines: Vec<String>) -> Result<Self, JsValue> {
+        let base: Document = serde_json::from_str(base_json)
+            .map_err(|error| broken_promise("kept_session_unreadable", &format!("the kept session cannot be read ({error})")))?;
+        let replayed = session::replay(base, &lines);
+        let replay_trouble = match &replayed.trouble {
+            Some(trouble) => to_plain(&trouble.trouble())?,
+            None => JsValue::NULL,
+        };
+        Ok(Self {
+            base_json: base_json.to_owned(),
+            history: replayed.history,
+            lines_kept: replayed.lines_kept,
+            replay_trouble,
+            analyses: RefCell::default(),
+        })
+    }
+
+    /// Why the journal could not be used to its end; `null` when it was.
+    #[must_use]
+    pub fn replay_trouble(&self) -> JsValue {
+        self.replay_trouble.clone()
+    }
+
+    /// How many journal lines were used by `replay`; the rest has to be cut before new lines are added.
+    #[must_use]
+    pub fn lines_kept(&self) -> usize {
+        self.lines_kept
+    }
+
+    /// Does a command, and tells the journal line to keep and what changed.
+    ///
+    /// # Errors
+    /// Throws a trouble; the session is then as it was.
+    pub fn apply(&mut self, command: &JsValue) -> Result<JsValue, JsValue> {
+        let command = Command::from_json(&to_json(command)?).map_err(|refusal| refused(&refusal))?;
+        let applied = self.history.apply(command);
+        self.changed(applied)
+    }
+
+    /// Takes back the last step; like `apply`.
+    ///
+    /// # Errors
+    /// Throws a trouble when there is nothing to undo.
+    pub fn undo(&mut self) -> Result<JsValue, JsValue> {
+        let applied = self.history.undo();
+        self.changed(applied)
+    }
+
+    /// Does again what was undone last; like `apply`.
+    ///
+    /// # Errors
+    /// Throws a trouble when there is nothing to redo.
+    pub fn redo(&mut self) -> Result<JsValue, JsValue> {
+        let applied = self.history.redo();
+        self.changed(applied)
+    }
+
+    /// The session without its marks and frame times.
+    ///
+    /// # Errors
+    /// Throws a trouble when a clip's clock cannot be made.
+    pub fn session_view(&self) -> Result<JsValue, JsValue> {
+        let document = self.history.document();
+        let mut clips = Vec::with_capacity(document.clips.len());
+        for clip in &document.clips {
+            clips.push(views::clip_view(clip, self.analysis(clip)?.as_ref()));
+        }
+        to_plain(&SessionView::of(document, clips, self.history.undo_label(), self.history.redo_label()))
+    }
+
+    /// A clip's marks with their frames, and its analysis.
+    ///
+    /// # Errors
+    /// Throws a trouble when there is no such clip.
+    pub fn marking_view(&self, clip: u32) -> Result<JsValue, JsValue> {
+        let clip = self.clip(clip)?;
+        to_plain(&MarkingView::of(clip, self.analysis(clip)?.as_ref()))
+    }
+
+    /// The measures of the cycle of each arm that `ticks` falls in, and the means over the clip.
+    ///
+    /// # Errors
+    /// Throws a trouble when there is no such clip.
+    pub fn now_view(&self, clip: u32, ticks: f64) -> Result<JsValue, JsValue> {
+        let clip = self.clip(clip)?;
+        #[expect(clippy::cast_possible_truncation, reason = "JavaScript's numbers hold our ticks exactly")]
+        let time = Ticks(ticks as i64);
+        to_plain(&NowView::of(self.analysis(clip)?.as_ref(), time))
+    }
+
+    /// Every measure of a clip.
+    ///
+    /// # Errors
+    /// Throws a trouble when there is no such clip.
+    pub fn measures(&self, clip: u32) -> Result<JsValue, JsValue> {
+        let clip = self.clip(clip)?;
+        to_plain(&self.analysis(clip)?.measures)
+    }
+
+    /// What the guided pass asks for next; `null` when nothing is left to ask.
+    ///
+    /// # Errors
+    /// Throws a trouble when there is no such clip or the plan cannot be read.
+    pub fn guided_step(&self, clip: u32, plan: &JsValue, skipped: &JsValue) -> Result<JsValue, JsValue> {
+        let record = self.clip(clip)?;
+        let plan = views::guide_plan(&to_json(plan)?)?;
+        let skipped = views::guide_skipped(&to_json(skipped)?)?;
+        let clock = clock_of(record)?;
+        let marks = record.stroke_marks();
+        let passage = Passage { clock: &clock, marks: &marks, speed: record.speed };
+        to_plain(&stroke::guide::next_step(&passage, &plan, &skipped))
+    }
+
+    /// Whether a file just opened is the clip of the session.
+    ///
+    /// # Errors
+    /// Throws a trouble when there is no such clip or the facts cannot be read.
+    pub fn match_clip(&self, clip: u32, facts: &JsValue) -> Result<JsValue, JsValue> {
+        let record = self.clip(clip)?;
+        to_plain(&session::match_clip(record, &views::clip_facts(&to_json(facts)?)?))
+    }
+
+    /// The clip of the session that a file just opened is; `undefined` when it is none of them.
+    ///
+    /// # Errors
+    /// Throws a trouble when the facts cannot be read.
+    pub fn find_clip(&self, facts: &JsValue) -> Result<Option<u32>, JsValue> {
+        let facts = views::clip_facts(&to_json(facts)?)?;
+        Ok(session::find_clip(self.history.document(), &facts).map(|clip| clip.0))
+    }
+
+    /// The `.wetframe` file, with the measures as this version computes them.
+    ///
+    /// # Errors
+    /// Throws a trouble when the file cannot be written.
+    pub fn to_file(&self) -> Result<Vec<u8>, JsValue> {
+        views::session_file(self.history.document())
+    }
+
+    /// The document that `replay` wants beside the journal lines of this sitting.
+    #[must_use]
+    pub fn base_json(&self) -> String {
+        self.base_json.clone()
+    }
+
+    /// Every mark as CSV (RFC 4180).
+    ///
+    /// # Errors
+    /// Throws a trouble when a clip's clock cannot be made.
+    pub fn marks_csv(&self) -> Result<String, JsValue> {
+        session::marks_csv(self.history.document()).map_err(|refusal| refused(&refusal))
+    }
+
+    /// Every measure as CSV (RFC 4180).
+    ///
+    /// # Errors
+    /// Throws a trouble when a clip's clock cannot be made.
+    pub fn measures_csv(&self) -> Result<String, JsValue> {
+        session::measures_csv(self.history.document()).map_err(|refusal| refused(&refusal))
+    }
+}
+
+impl Sitting {
+    fn start(document: Document) -> Result<Self, JsValue> {
+        let base_json = serde_json::to_string(&document)
+            .map_err(|error| broken_promise("session_not_written", &error.to_string()))?;
+        Ok(Self {
+            base_json,
+            history: History::new(document),
+            lines_kept: 0,
+            replay_trouble: JsValue::NULL,
+            analyses: RefCell::default(),
+        })
+    }
+
+    fn changed(&mut self, applied: Result<Applied, Refusal>) -> Result<JsValue, JsValue> {
+        let applied = applied.map_err(|refusal| refused(&refusal))?;
+        let mut analyses = self.analyses.borrow_mut();
+        for clip in &applied.clips_touched {
+            analyses.remove(clip);
+        }
+        to_plain(&applied)
+    }
+
+    fn clip(&self, clip: u32) -> Result<&ClipRecord, JsValue> {
+        let found = self.history.document().clip(ClipId(clip));
+        found.ok_or_else(|| broken_promise("unknown_clip", &format!("the session has no clip {clip}")))
+    }
+
+    /// A clip's analysis, made once until the clip changes.
+    pub(crate) fn analysis(&self, clip: &ClipRecord) -> Result<Rc<Analysis>, JsValue> {
+        if let Some(kept) = self.analyses.borrow().get(&clip.id) {
+            return Ok(Rc::clone(kept));
+        }
+        let clock = clock_of(clip)?;
+        let marks = clip.stroke_marks();
+        let made = Rc::new(stroke::analyse(&Passage { clock: &clock, marks: &marks, speed: clip.speed }));
+        self.analyses.borrow_mut().insert(clip.id, Rc::clone(&made));
+        Ok(made)
+    }
+}
+
+fn clock_of(clip: &ClipRecord) -> Result<time::Clock, JsValue> {
+    clip.clock().map_err(|error| broken_promise("clip_without_clock", &error.to_string()))
+}
+
+fn refused(refusal: &Refusal) -> JsValue {
+    thrown(&refusal.trouble())
+}

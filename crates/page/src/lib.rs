@@ -5,7 +5,13 @@
 //! page shows as it is.
 
 mod clip_reader;
+mod filming;
+mod plain;
+mod sitting;
+mod views;
 
+pub use filming::gap_error_table;
+pub use sitting::Sitting;
 use wasm_bindgen::prelude::wasm_bindgen;
 
 /// The version of wetframe that this module was built from.

@@ -6,14 +6,18 @@ use session::{Place, Severity, Trouble};
 use wasm_bindgen::JsValue;
 
 /// Plain objects, arrays and numbers; what is absent is `null`, as in the session file.
-const PLAIN: Serializer = Serializer::new().serialize_maps_as_objects(true).serialize_missing_as_null(true);
+const PLAIN: Serializer = Serializer::new()
+    .serialize_maps_as_objects(true)
+    .serialize_missing_as_null(true);
 
 /// A value as plain JavaScript data.
 ///
 /// # Errors
 /// A thrown trouble when the value has no plain form, such as an integer beyond 2^53.
 pub fn to_plain(value: &impl Serialize) -> Result<JsValue, JsValue> {
-    value.serialize(&PLAIN).map_err(|error| broken_promise("value_not_plain", &error.to_string()))
+    value
+        .serialize(&PLAIN)
+        .map_err(|error| broken_promise("value_not_plain", &error.to_string()))
 }
 
 /// An object from the page as the JSON text that the crates read, so that a command is read in one way only,
@@ -31,7 +35,9 @@ pub fn to_json(value: &JsValue) -> Result<String, JsValue> {
 /// A trouble as the object that is thrown.
 #[must_use]
 pub fn thrown(trouble: &Trouble) -> JsValue {
-    trouble.serialize(&PLAIN).unwrap_or_else(|_| JsValue::from_str(&trouble.message))
+    trouble
+        .serialize(&PLAIN)
+        .unwrap_or_else(|_| JsValue::from_str(&trouble.message))
 }
 
 /// A mistake of the page or of this crate, not of the coach.

@@ -4,7 +4,10 @@ use std::cell::RefCell;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
-use session::{Applied, ClipId, ClipRecord, Command, Document, History, Refusal};
+use session::{
+    Applied, ClipFacts, ClipId, ClipRecord, Command, Document, History, JournalTrouble, Refusal, Trouble,
+    Unreadable,
+};
 use stroke::{Analysis, Passage};
 use time::Ticks;
 use wasm_bindgen::JsValue;
@@ -13,15 +16,17 @@ use wasm_bindgen::prelude::wasm_bindgen;
 use crate::plain::{broken_promise, thrown, to_json, to_plain};
 use crate::views::{ClipView, MarkingView, NowView, SessionView};
 
+const WRITTEN_BY: &str = concat!("wetframe ", env!("CARGO_PKG_VERSION"));
+
 /// A session: changes only through `apply`, `undo` and `redo`; everything else looks at it.
 #[wasm_bindgen]
 pub struct Sitting {
     /// The document this sitting started from, as JSON: with the journal lines it gives the sitting again.
     base_json: String,
     history: History,
-    /// How many journal lines could be used when the sitting was replayed, and why not all.
+    /// How many journal lines could be used when the sitting was replayed.
     lines_kept: usize,
-    replay_trouble: JsValue,
+    notices: Vec<Trouble>,
     /// Each clip's analysis, until a command touches the clip.
     analyses: RefCell<BTreeMap<ClipId, Rc<Analysis>>>,
 }
@@ -38,41 +43,46 @@ impl Sitting {
         Self::start(Document::new(id, date).map_err(|refusal| refused(&refusal))?)
     }
 
-    /// The session of a `.wetframe` file. `notices` of the sitting tells what was migrated.
+    /// The session of a `.wetframe` file; `notices` then tells what an older file did not hold.
     ///
     /// # Errors
     /// Throws a trouble that names the file and everything that is wrong in it.
     pub fn open_file(bytes: &[u8], file_name: &str) -> Result<Self, JsValue> {
-        let opened = session::read_file(bytes).map_err(|unreadable| views::thrown_unreadable(&unreadable, file_name))?;
-        Self::start(opened.document)
+        let opened =
+            session::read_file(bytes).map_err(|unreadable| unreadable_file(&unreadable, file_name))?;
+        let mut sitting = Self::start(opened.document.clone())?;
+        sitting.notices = opened.notices(file_name);
+        Ok(sitting)
     }
 
     /// The sitting as it was left: the document it started from and its journal.
     ///
     /// # Errors
     /// Throws a trouble when the base document cannot be read. A journal that breaks off is used as far as
-    /// it goes; `replay_trouble` then says why.
+    /// it goes; `notices` then says why.
     pub fn replay(base_json: &str, lines: Vec<String>) -> Result<Self, JsValue> {
-        let base: Document = serde_json::from_str(base_json)
-            .map_err(|error| broken_promise("kept_session_unreadable", &format!("the kept session cannot be read ({error})")))?;
+        let base: Document = serde_json::from_str(base_json).map_err(|error| {
+            broken_promise(
+                "kept_session_unreadable",
+                &format!("the kept session cannot be read ({error})"),
+            )
+        })?;
         let replayed = session::replay(base, &lines);
-        let replay_trouble = match &replayed.trouble {
-            Some(trouble) => to_plain(&trouble.trouble())?,
-            None => JsValue::NULL,
-        };
         Ok(Self {
             base_json: base_json.to_owned(),
             history: replayed.history,
             lines_kept: replayed.lines_kept,
-            replay_trouble,
+            notices: replayed.trouble.iter().map(JournalTrouble::trouble).collect(),
             analyses: RefCell::default(),
         })
     }
 
-    /// Why the journal could not be used to its end; `null` when it was.
-    #[must_use]
-    pub fn replay_trouble(&self) -> JsValue {
-        self.replay_trouble.clone()
+    /// What is worth telling about how the sitting was opened: a journal that broke off, an older file.
+    ///
+    /// # Errors
+    /// Never in practice: troubles are plain.
+    pub fn notices(&self) -> Result<JsValue, JsValue> {
+        to_plain(&self.notices)
     }
 
     /// How many journal lines were used by `replay`; the rest has to be cut before new lines are added.
@@ -117,9 +127,18 @@ impl Sitting {
         let document = self.history.document();
         let mut clips = Vec::with_capacity(document.clips.len());
         for clip in &document.clips {
-            clips.push(views::clip_view(clip, self.analysis(clip)?.as_ref()));
+            clips.push(ClipView::of(
+                clip,
+                &clock_of(clip)?,
+                self.analysis(clip)?.as_ref(),
+            ));
         }
-        to_plain(&SessionView::of(document, clips, self.history.undo_label(), self.history.redo_label()))
+        to_plain(&SessionView::of(
+            document,
+            clips,
+            self.history.undo_label(),
+            self.history.redo_label(),
+        ))
     }
 
     /// A clip's marks with their frames, and its analysis.
@@ -137,7 +156,10 @@ impl Sitting {
     /// Throws a trouble when there is no such clip.
     pub fn now_view(&self, clip: u32, ticks: f64) -> Result<JsValue, JsValue> {
         let clip = self.clip(clip)?;
-        #[expect(clippy::cast_possible_truncation, reason = "JavaScript's numbers hold our ticks exactly")]
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "JavaScript's numbers hold our ticks exactly"
+        )]
         let time = Ticks(ticks as i64);
         to_plain(&NowView::of(self.analysis(clip)?.as_ref(), time))
     }
@@ -151,27 +173,13 @@ impl Sitting {
         to_plain(&self.analysis(clip)?.measures)
     }
 
-    /// What the guided pass asks for next; `null` when nothing is left to ask.
-    ///
-    /// # Errors
-    /// Throws a trouble when there is no such clip or the plan cannot be read.
-    pub fn guided_step(&self, clip: u32, plan: &JsValue, skipped: &JsValue) -> Result<JsValue, JsValue> {
-        let record = self.clip(clip)?;
-        let plan = views::guide_plan(&to_json(plan)?)?;
-        let skipped = views::guide_skipped(&to_json(skipped)?)?;
-        let clock = clock_of(record)?;
-        let marks = record.stroke_marks();
-        let passage = Passage { clock: &clock, marks: &marks, speed: record.speed };
-        to_plain(&stroke::guide::next_step(&passage, &plan, &skipped))
-    }
-
     /// Whether a file just opened is the clip of the session.
     ///
     /// # Errors
     /// Throws a trouble when there is no such clip or the facts cannot be read.
     pub fn match_clip(&self, clip: u32, facts: &JsValue) -> Result<JsValue, JsValue> {
         let record = self.clip(clip)?;
-        to_plain(&session::match_clip(record, &views::clip_facts(&to_json(facts)?)?))
+        to_plain(&session::match_clip(record, &clip_facts(facts)?))
     }
 
     /// The clip of the session that a file just opened is; `undefined` when it is none of them.
@@ -179,7 +187,7 @@ impl Sitting {
     /// # Errors
     /// Throws a trouble when the facts cannot be read.
     pub fn find_clip(&self, facts: &JsValue) -> Result<Option<u32>, JsValue> {
-        let facts = views::clip_facts(&to_json(facts)?)?;
+        let facts = clip_facts(facts)?;
         Ok(session::find_clip(self.history.document(), &facts).map(|clip| clip.0))
     }
 
@@ -188,7 +196,7 @@ impl Sitting {
     /// # Errors
     /// Throws a trouble when the file cannot be written.
     pub fn to_file(&self) -> Result<Vec<u8>, JsValue> {
-        views::session_file(self.history.document())
+        session::write_file(self.history.document(), WRITTEN_BY, None).map_err(|refusal| refused(&refusal))
     }
 
     /// The document that `replay` wants beside the journal lines of this sitting.
@@ -204,14 +212,6 @@ impl Sitting {
     pub fn marks_csv(&self) -> Result<String, JsValue> {
         session::marks_csv(self.history.document()).map_err(|refusal| refused(&refusal))
     }
-
-    /// Every measure as CSV (RFC 4180).
-    ///
-    /// # Errors
-    /// Throws a trouble when a clip's clock cannot be made.
-    pub fn measures_csv(&self) -> Result<String, JsValue> {
-        session::measures_csv(self.history.document()).map_err(|refusal| refused(&refusal))
-    }
 }
 
 impl Sitting {
@@ -222,7 +222,7 @@ impl Sitting {
             base_json,
             history: History::new(document),
             lines_kept: 0,
-            replay_trouble: JsValue::NULL,
+            notices: Vec::new(),
             analyses: RefCell::default(),
         })
     }
@@ -248,16 +248,37 @@ impl Sitting {
         }
         let clock = clock_of(clip)?;
         let marks = clip.stroke_marks();
-        let made = Rc::new(stroke::analyse(&Passage { clock: &clock, marks: &marks, speed: clip.speed }));
+        let made = Rc::new(stroke::analyse(&Passage {
+            clock: &clock,
+            marks: &marks,
+            speed: clip.speed,
+        }));
         self.analyses.borrow_mut().insert(clip.id, Rc::clone(&made));
         Ok(made)
     }
 }
 
 fn clock_of(clip: &ClipRecord) -> Result<time::Clock, JsValue> {
-    clip.clock().map_err(|error| broken_promise("clip_without_clock", &error.to_string()))
+    clip.clock()
+        .map_err(|error| broken_promise("clip_without_clock", &error.to_string()))
 }
 
 fn refused(refusal: &Refusal) -> JsValue {
     thrown(&refusal.trouble())
+}
+
+fn unreadable_file(unreadable: &Unreadable, file_name: &str) -> JsValue {
+    unreadable.trouble(file_name).map_or_else(
+        || broken_promise("file_unreadable", "it refused a file without a reason"),
+        |trouble| thrown(&trouble),
+    )
+}
+
+fn clip_facts(facts: &JsValue) -> Result<ClipFacts, JsValue> {
+    serde_json::from_str(&to_json(facts)?).map_err(|error| {
+        broken_promise(
+            "clip_facts_unreadable",
+            &format!("the facts of a clip cannot be read ({error})"),
+        )
+    })
 }

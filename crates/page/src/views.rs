@@ -135,15 +135,26 @@ impl<'a> MarkingView<'a> {
     pub fn of(clip: &'a ClipRecord, analysis: &'a Analysis) -> Self {
         let flags_of = |mark: &MarkRecord| {
             let numbered = analysis.flags.iter().enumerate();
-            numbered.filter(|(_, flag)| flag.marks.contains(&mark.id)).map(|(index, _)| index).collect()
+            numbered
+                .filter(|(_, flag)| flag.marks.contains(&mark.id))
+                .map(|(index, _)| index)
+                .collect()
         };
         let mut marks: Vec<MarkView<'a>> = clip
             .marks
             .iter()
-            .map(|mark| MarkView { mark, frame: clip.frame_of(mark), flags: flags_of(mark) })
+            .map(|mark| MarkView {
+                mark,
+                frame: clip.frame_of(mark),
+                flags: flags_of(mark),
+            })
             .collect();
         marks.sort_by_key(|view| (view.mark.time, view.mark.id));
-        Self { analysis, marks, cycles_marked: clip.summary().cycles_marked }
+        Self {
+            analysis,
+            marks,
+            cycles_marked: clip.summary().cycles_marked,
+        }
     }
 }
 
@@ -165,7 +176,10 @@ impl<'a> NowView<'a> {
     pub fn of(analysis: &'a Analysis, time: Ticks) -> Self {
         let cycle_of = |side: Side| {
             let arm = analysis.arms.iter().find(|arm| arm.side == side)?;
-            let cycle = arm.cycles.iter().find(|cycle| cycle.start <= time && time < cycle.end)?;
+            let cycle = arm
+                .cycles
+                .iter()
+                .find(|cycle| cycle.start <= time && time < cycle.end)?;
             Some(cycle.index)
         };
         let (left_cycle, right_cycle) = (cycle_of(Side::Left), cycle_of(Side::Right));
@@ -179,7 +193,11 @@ impl<'a> NowView<'a> {
             left_cycle,
             right_cycle,
             measures: analysis.measures.iter().filter(is_now).collect(),
-            means: analysis.measures.iter().filter(|measure| measure.cycle.is_none()).collect(),
+            means: analysis
+                .measures
+                .iter()
+                .filter(|measure| measure.cycle.is_none())
+                .collect(),
         }
     }
 }

@@ -32,6 +32,8 @@ pub fn build() -> Result<()> {
         .web(true)
         .context("wasm-bindgen refused the web output")?
         .typescript(true)
+        .remove_name_section(true)
+        .remove_producers_section(true)
         .generate(&folder)
         .with_context(|| format!("wasm-bindgen could not translate {}", compiled.display()))?;
     methods_page::write()

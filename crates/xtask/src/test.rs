@@ -92,7 +92,6 @@ fn wasm() -> Result<()> {
     let driver = CHROMEDRIVER.find().context("chromedriver is missing")?;
     run(cargo(&[
         "test",
-        "--quiet",
         "-p",
         "wetframe-page",
         "--target",

@@ -1,0 +1,149 @@
+//! The boundary as the page uses it, in a real browser: objects in, objects out, failures as objects.
+#![cfg(target_arch = "wasm32")]
+#![allow(clippy::unwrap_used, clippy::panic, reason = "these are tests, which clippy does not see")]
+
+use js_sys::{JSON, Reflect};
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
+use wetframe_page::{Sitting, gap_error_table};
+
+wasm_bindgen_test_configure!(run_in_browser);
+
+const CLIP: &str = r#"{"command":"add_clip","clip":{
+    "name":"lane 4.mp4","size_bytes":1000,"fingerprint":"ab12","container":"mp4","codec":"avc1.64001F",
+    "width":1280,"height":720,"rotation_deg":0,"timescale":600,"frame_times":{"first":0,"runs":[[600,10]]},
+    "capture_rate_fps":null}}"#;
+
+fn object(json: &str) -> JsValue {
+    JSON::parse(json).unwrap()
+}
+
+fn field(of: &JsValue, path: &str) -> JsValue {
+    path.split('.').fold(of.clone(), |value, name| {
+        Reflect::get(&value, &name.into()).unwrap()
+    })
+}
+
+fn text(of: &JsValue, path: &str) -> String {
+    field(of, path)
+        .as_string()
+        .unwrap_or_else(|| panic!("{path} is no text"))
+}
+
+fn mark(kind: &str, side: &str, time: u32) -> JsValue {
+    object(&format!(
+        r#"{{"command":"add_mark","clip":1,"kind":"{kind}","side":"{side}","time":{time},"proof":"decoded"}}"#
+    ))
+}
+
+/// One arm at 60 fps with the shares of the first worked example of METHODS.md: T 1.50 s; entry 0, catch
+/// 0.45, mid-pull 0.80, exit 1.05 s.
+fn marked() -> Sitting {
+    let mut sitting = Sitting::create("s1", "2026-11-20").unwrap();
+    sitting.apply(&object(CLIP)).unwrap();
+    for cycle in 0..3 {
+        for (kind, time) in [("entry", 0), ("catch", 270), ("mid_pull", 480), ("exit", 630)] {
+            sitting.apply(&mark(kind, "left", cycle * 900 + time)).unwrap();
+        }
+    }
+    sitting
+}
+
+fn mean(measures: &JsValue, kind: &str) -> JsValue {
+    measures
+        .unchecked_ref::<js_sys::Array>()
+        .iter()
+        .find(|measure| {
+            text(measure, "kind") == kind
+                && field(measure, "cycle").is_null()
+                && text(measure, "breathing") == "all"
+        })
+        .unwrap_or_else(|| panic!("no mean {kind}"))
+}
+
+#[wasm_bindgen_test]
+fn marks_go_in_and_a_rate_with_its_uncertainty_comes_out() {
+    let sitting = marked();
+    let rate = mean(&sitting.measures(1).unwrap(), "stroke_rate");
+    assert_eq!(text(&rate, "quantity.unit"), "strokes/min");
+    assert!((field(&rate, "quantity.value").as_f64().unwrap() - 80.0).abs() < 1e-9);
+    assert!(field(&rate, "quantity.uncertainty").as_f64().unwrap() > 0.0);
+    assert!(field(&rate, "absence").is_null());
+}
+
+#[wasm_bindgen_test]
+fn the_now_view_tells_the_cycle_under_the_playhead() {
+    let now = marked().now_view(1, 1_000.0).unwrap();
+    assert_eq!(field(&now, "left_cycle").as_f64(), Some(1.0));
+    assert!(field(&now, "right_cycle").is_null());
+}
+
+#[wasm_bindgen_test]
+fn the_marking_view_names_each_marks_frame() {
+    let view = marked().marking_view(1).unwrap();
+    let marks: js_sys::Array = field(&view, "marks").unchecked_into();
+    assert_eq!(marks.length(), 12);
+    assert_eq!(field(&marks.get(1), "frame").as_f64(), Some(27.0));
+    assert_eq!(text(&marks.get(1), "kind"), "catch");
+}
+
+#[wasm_bindgen_test]
+fn a_mark_between_frames_is_refused_with_words_and_changes_nothing() {
+    let mut sitting = marked();
+    let thrown = sitting.apply(&mark("entry", "right", 7)).unwrap_err();
+    assert!(!text(&thrown, "kind").is_empty());
+    assert!(
+        text(&thrown, "message").contains("frame"),
+        "{}",
+        text(&thrown, "message")
+    );
+    assert_eq!(
+        field(&sitting.session_view().unwrap(), "clips.0.marks_count").as_f64(),
+        Some(12.0)
+    );
+}
+
+#[wasm_bindgen_test]
+fn the_journal_gives_the_sitting_again_with_its_undo() {
+    let mut sitting = Sitting::create("s1", "2026-11-20").unwrap();
+    let mut lines = Vec::new();
+    let mut keep = |applied: JsValue| lines.push(text(&applied, "journal_line"));
+    keep(sitting.apply(&object(CLIP)).unwrap());
+    keep(sitting.apply(&mark("entry", "left", 0)).unwrap());
+    keep(sitting.apply(&mark("catch", "left", 270)).unwrap());
+    keep(sitting.undo().unwrap());
+
+    let mut again = Sitting::replay(&sitting.base_json(), lines).unwrap();
+    assert_eq!(again.to_file().unwrap(), sitting.to_file().unwrap());
+    again.redo().unwrap();
+    assert_eq!(
+        field(&again.session_view().unwrap(), "clips.0.marks_count").as_f64(),
+        Some(2.0)
+    );
+}
+
+#[wasm_bindgen_test]
+fn a_saved_file_opens_as_the_same_session() {
+    let file = marked().to_file().unwrap();
+    let opened = Sitting::open_file(&file, "mara.wetframe").unwrap();
+    assert_eq!(opened.to_file().unwrap(), file);
+}
+
+#[wasm_bindgen_test]
+fn a_file_that_is_no_session_is_refused_by_name() {
+    let thrown = Sitting::open_file(b"not json", "holiday.txt").err().unwrap();
+    assert!(
+        text(&thrown, "message").contains("holiday.txt"),
+        "{}",
+        text(&thrown, "message")
+    );
+    assert!(!text(&thrown, "hint").is_empty());
+}
+
+/// 1/(fps·√6): the gap's standard uncertainty for one gap (derived; METHODS.md, "Uncertainty").
+#[wasm_bindgen_test]
+fn the_filming_guide_gets_its_errors_from_stroke() {
+    let rows: js_sys::Array = gap_error_table(&[30.0, 120.0], 10).unwrap().unchecked_into();
+    assert!((field(&rows.get(0), "one_gap_ms").as_f64().unwrap() - 13.608).abs() < 1e-3);
+    assert!((field(&rows.get(1), "one_gap_ms").as_f64().unwrap() - 3.402).abs() < 1e-3);
+}

@@ -13,6 +13,7 @@ mod cycle;
 mod drive;
 mod filming;
 mod flag;
+pub mod guide;
 mod hand_over;
 mod leg_measures;
 mod legs;

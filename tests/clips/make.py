@@ -14,7 +14,7 @@ is applied) is a grid of 8 columns by 4 rows that fills it:
 so cell (column, row) is read at ((column + 0.5) / 8 * width, (row + 0.5) / 4 * height), and a picture is
 valid only if every bit and its complement differ. Numbers count the frames as they were encoded, from 0; a
 clip whose edit list cuts the first 31 starts at number 31. In clips.json the numbers shown run on from
-`first_number` for `frames` frames, except where `numbers` lists them (a truncated clip).
+`first_number` for `frames` frames, except where `numbers` lists them (a truncated clip, a clip with copied frames).
 
 Same ffmpeg, same bytes: one thread, bit-exact flags, no dates. The committed clips were made by Debian's
 ffmpeg 5.1.9. Where ffmpeg cannot write what is wanted (a trim on a given tick, float metadata), the box is
@@ -59,11 +59,11 @@ def turned_counter_clockwise(rows, quarter_turns):
     return rows
 
 
-def raw_frames(count, rotation_deg, coded=(320, 180)):
+def raw_frames(numbers, rotation_deg, coded=(320, 180)):
     upright = coded if rotation_deg % 180 == 0 else coded[::-1]
     grey = bytes([128]) * (coded[0] * coded[1] // 2)
     frames = []
-    for number in range(count):
+    for number in numbers:
         rows = turned_counter_clockwise(upright_rows(number, *upright), rotation_deg // 90)
         frames.append(b"".join(rows) + grey)
     return b"".join(frames)
@@ -78,7 +78,8 @@ def starts_expression(spacings, unit):
     return f"floor(N/{len(spacings)})*{sum(spacings) * unit}+{lookup}"
 
 
-def ffmpeg(file, count, rate, encoder, muxer="", rotation_deg=0, spacings=None, tick=90000, audio="", video_filter=""):
+def ffmpeg(file, count, rate, encoder, muxer="", rotation_deg=0, spacings=None, tick=90000, audio="", video_filter="",
+           numbers=None):
     """Encodes `count` numbered frames. `spacings`: ms between frames, repeated; else constant `rate`."""
     command = ["ffmpeg", "-hide_banner", "-loglevel", "error", "-y", "-f", "rawvideo", "-pix_fmt", "yuv420p",
                "-s", "320x180", "-r", rate, "-i", "pipe:0"]
@@ -92,7 +93,7 @@ def ffmpeg(file, count, rate, encoder, muxer="", rotation_deg=0, spacings=None, 
         command += ["-vf", video_filter, "-fps_mode", "passthrough"]
     command += encoder.split() + muxer.split()
     command += ["-map_metadata", "-1", "-fflags", "+bitexact", "-flags:v", "+bitexact", str(HERE / file)]
-    subprocess.run(command, input=raw_frames(count, rotation_deg), check=True)
+    subprocess.run(command, input=raw_frames(numbers or range(count), rotation_deg), check=True)
     words = " ".join(word for word in command if word not in ("-hide_banner", "-loglevel", "error", "-y"))
     words = words.replace(str(HERE) + "/", "")
     if rotation_deg:
@@ -115,7 +116,9 @@ def listed(file, kind, frames, made, first_number=0, rotation_deg=0, opens=True,
 
 def encoded(file, kind, count, rate, encoder, muxer="", **options):
     facts = {key: options.pop(key) for key in ("codec", "fragmented", "variable", "b_frames", "has_audio",
-                                               "capture_rate_fps") if key in options}
+                                               "capture_rate_fps", "duplicated_frames") if key in options}
+    if "numbers" in options:
+        facts["numbers"] = options["numbers"]
     rotation_deg = options.get("rotation_deg", 0)
     facts.setdefault("b_frames", encoder.startswith(WITH_B))
     facts.setdefault("variable", "spacings" in options)
@@ -255,6 +258,10 @@ listed("capture_rate.mp4", "filmed at 240 frames/s, stretched to 30, with the fi
 encoded("missed_frames.mp4", "regular at 30 frames/s but for three gaps", 80, "30", NO_B,
         "-enc_time_base 1:15360 -video_track_timescale 15360", codec="h264",
         video_filter="settb=1/15360,setpts=512*(N+gte(N\\,20)+3*gte(N\\,45)+gte(N\\,70))")
+
+# A clip filmed at 24 frames/s and written at 30: every fifth frame repeats the one before it, at a time of its own.
+encoded("copied_frames.mp4", "every fifth frame repeats the one before it", 90, "30", WITH_B, codec="h264",
+        numbers=[frame - (frame + 1) // 5 for frame in range(90)], duplicated_frames=list(range(4, 90, 5)))
 
 # What must be refused, or opened with a warning.
 whole = (HERE / "moov_first.mp4").read_bytes()

@@ -27,6 +27,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+pub mod cadence;
 mod codec_string;
 mod description;
 mod dropped;

@@ -11,6 +11,8 @@ const MOST_AT_ONCE: usize = 64 << 10;
 /// Short jumps (from one small frame's header over its payload to the next) are read through in large pieces,
 /// which saves calls, until this many bytes are spent; then only headers are read.
 const SPENT_ON_SHORT_JUMPS: u64 = 4 << 20;
+/// Leaves up to this size are read with what surrounds them.
+const SMALL_LEAF: usize = 4096;
 /// No clip's index comes near this; a file built to make a reader run on does.
 const MOST_IN_ALL: u64 = 256 << 20;
 
@@ -89,11 +91,25 @@ impl<'source> Window<'source> {
         what: &'static str,
     ) -> Result<Vec<u8>, ClipError> {
         self.require(offset, length, what)?;
-        self.account(offset, length)?;
         let length = usize::try_from(length).map_err(|_| ClipError::too_large(offset, what))?;
+        let buffered = self.start + self.buffer.len() as u64;
+        if length <= SMALL_LEAF || (offset >= self.start && offset + length as u64 <= buffered) {
+            return self.bytes(offset, length, what).map(<[u8]>::to_vec);
+        }
+        self.account(offset, length as u64)?;
         let mut bytes = vec![0; length];
         self.source.read_at(offset, &mut bytes)?;
         Ok(bytes)
+    }
+
+    /// Reads a range that is about to be taken apart at once, if it is small and there.
+    pub(crate) fn hold(&mut self, offset: u64, length: u64) -> Result<(), ClipError> {
+        match usize::try_from(length) {
+            Ok(length) if length <= MOST_AT_ONCE => {
+                self.bytes(offset, length, "a part of the index").map(|_| ())
+            }
+            _ => Ok(()),
+        }
     }
 
     fn require(&self, offset: u64, length: u64, what: &'static str) -> Result<(), ClipError> {

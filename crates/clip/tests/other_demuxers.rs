@@ -51,8 +51,8 @@ fn re_mp4_finds_the_same_samples() {
             .unwrap();
         for (ours, theirs) in clip.table.samples().iter().zip(&track.samples) {
             let file = listed.file();
-            assert_eq!(ours.bytes.offset, theirs.offset as u64, "{file}");
-            assert_eq!(u64::from(ours.bytes.size), theirs.size as u64, "{file}");
+            assert_eq!(ours.bytes.offset, theirs.offset, "{file}");
+            assert_eq!(u64::from(ours.bytes.size), theirs.size, "{file}");
             assert_eq!(ours.keyframe, theirs.is_sync, "{file}");
             let (ours, theirs) = (
                 ours.presentation.0 - first,

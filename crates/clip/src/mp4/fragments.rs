@@ -75,6 +75,7 @@ impl Fragments {
 
     /// Reads one `moof`.
     pub(crate) fn read(&mut self, window: &mut Window<'_>, moof: BoxHeader) -> Result<(), ClipError> {
+        window.hold(moof.start, moof.end - moof.start)?;
         let mut implicit_offset = moof.start;
         let first_here = self.samples.len();
         for traf in children(window, moof.body, moof.end)? {

@@ -1,6 +1,7 @@
 //! Plain data across the boundary, both ways, and failures as objects.
 
 use serde::Serialize;
+use serde::de::DeserializeOwned;
 use serde_wasm_bindgen::Serializer;
 use session::{Place, Severity, Trouble};
 use wasm_bindgen::JsValue;
@@ -30,6 +31,15 @@ pub fn to_json(value: &JsValue) -> Result<String, JsValue> {
         .ok()
         .and_then(|text| text.as_string())
         .ok_or_else(|| broken_promise("value_not_json", "the page sent something that has no JSON form"))
+}
+
+/// Plain JavaScript data as a value; `what` names it in the trouble.
+///
+/// # Errors
+/// A thrown trouble when the data has another form.
+pub fn from_plain<T: DeserializeOwned>(value: &JsValue, what: &str) -> Result<T, JsValue> {
+    serde_json::from_str(&to_json(value)?)
+        .map_err(|error| broken_promise("argument_unreadable", &format!("{what} cannot be read ({error})")))
 }
 
 /// A trouble as the object that is thrown.

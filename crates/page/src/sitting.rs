@@ -8,12 +8,13 @@ use session::{
     Applied, ClipFacts, ClipId, ClipRecord, Command, Document, History, JournalTrouble, Refusal, Trouble,
     Unreadable,
 };
+use stroke::guide::{GuidePlan, StepId, next_step};
 use stroke::{Analysis, Passage};
 use time::Ticks;
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
-use crate::plain::{broken_promise, thrown, to_json, to_plain};
+use crate::plain::{broken_promise, from_plain, thrown, to_json, to_plain};
 use crate::views::{ClipView, MarkingView, NowView, SessionView};
 
 const WRITTEN_BY: &str = concat!("wetframe ", env!("CARGO_PKG_VERSION"));
@@ -173,13 +174,41 @@ impl Sitting {
         to_plain(&self.analysis(clip)?.measures)
     }
 
+    /// What the guided pass asks for next; `null` when nothing is left to ask.
+    ///
+    /// `plan` is a `GuidePlan` or `null` for the usual one; `skipped` lists the ids of steps that the coach
+    /// passed over.
+    ///
+    /// # Errors
+    /// Throws a trouble when there is no such clip or the plan cannot be read.
+    pub fn guided_step(&self, clip: u32, plan: &JsValue, skipped: &JsValue) -> Result<JsValue, JsValue> {
+        let record = self.clip(clip)?;
+        let plan: Option<GuidePlan> = from_plain(plan, "the plan of the guided pass")?;
+        let skipped: Option<Vec<StepId>> = from_plain(skipped, "the steps passed over")?;
+        let clock = clock_of(record)?;
+        let marks = record.stroke_marks();
+        let passage = Passage {
+            clock: &clock,
+            marks: &marks,
+            speed: record.speed,
+        };
+        to_plain(&next_step(
+            &passage,
+            &plan.unwrap_or_default(),
+            &skipped.unwrap_or_default(),
+        ))
+    }
+
     /// Whether a file just opened is the clip of the session.
     ///
     /// # Errors
     /// Throws a trouble when there is no such clip or the facts cannot be read.
     pub fn match_clip(&self, clip: u32, facts: &JsValue) -> Result<JsValue, JsValue> {
         let record = self.clip(clip)?;
-        to_plain(&session::match_clip(record, &clip_facts(facts)?))
+        to_plain(&session::match_clip(
+            record,
+            &from_plain::<ClipFacts>(facts, "the facts of a clip")?,
+        ))
     }
 
     /// The clip of the session that a file just opened is; `undefined` when it is none of them.
@@ -187,7 +216,7 @@ impl Sitting {
     /// # Errors
     /// Throws a trouble when the facts cannot be read.
     pub fn find_clip(&self, facts: &JsValue) -> Result<Option<u32>, JsValue> {
-        let facts = clip_facts(facts)?;
+        let facts = from_plain::<ClipFacts>(facts, "the facts of a clip")?;
         Ok(session::find_clip(self.history.document(), &facts).map(|clip| clip.0))
     }
 
@@ -272,13 +301,4 @@ fn unreadable_file(unreadable: &Unreadable, file_name: &str) -> JsValue {
         || broken_promise("file_unreadable", "it refused a file without a reason"),
         |trouble| thrown(&trouble),
     )
-}
-
-fn clip_facts(facts: &JsValue) -> Result<ClipFacts, JsValue> {
-    serde_json::from_str(&to_json(facts)?).map_err(|error| {
-        broken_promise(
-            "clip_facts_unreadable",
-            &format!("the facts of a clip cannot be read ({error})"),
-        )
-    })
 }

@@ -1,6 +1,10 @@
 //! The boundary as the page uses it, in a real browser: objects in, objects out, failures as objects.
 #![cfg(target_arch = "wasm32")]
-#![allow(clippy::unwrap_used, clippy::panic, reason = "these are tests, which clippy does not see")]
+#![allow(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "these are tests, which clippy does not see"
+)]
 
 use js_sys::{JSON, Reflect};
 use wasm_bindgen::{JsCast, JsValue};
@@ -146,4 +150,20 @@ fn the_filming_guide_gets_its_errors_from_stroke() {
     let rows: js_sys::Array = gap_error_table(&[30.0, 120.0], 10).unwrap().unchecked_into();
     assert!((field(&rows.get(0), "one_gap_ms").as_f64().unwrap() - 13.608).abs() < 1e-3);
     assert!((field(&rows.get(1), "one_gap_ms").as_f64().unwrap() - 3.402).abs() < 1e-3);
+}
+
+#[wasm_bindgen_test]
+fn the_guided_pass_asks_for_an_event_that_is_not_marked_yet() {
+    let sitting = marked();
+    let step = sitting.guided_step(1, &JsValue::NULL, &object("[]")).unwrap();
+    assert_eq!(
+        (text(&step, "kind"), text(&step, "side")),
+        ("entry".to_owned(), "right".to_owned())
+    );
+    let skipped = object(&format!("[{}]", JSON::stringify(&field(&step, "id")).unwrap()));
+    let next = sitting.guided_step(1, &JsValue::NULL, &skipped).unwrap();
+    assert_ne!(
+        JSON::stringify(&field(&next, "id")).unwrap(),
+        JSON::stringify(&field(&step, "id")).unwrap()
+    );
 }

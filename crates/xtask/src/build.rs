@@ -31,6 +31,7 @@ pub fn build() -> Result<()> {
         .out_name("page")
         .web(true)
         .context("wasm-bindgen refused the web output")?
+        .omit_default_module_path(false)
         .typescript(true)
         .remove_name_section(true)
         .remove_producers_section(true)

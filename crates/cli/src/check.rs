@@ -4,7 +4,7 @@ use std::fmt::Write;
 use std::path::PathBuf;
 
 use crate::outcome::Stop;
-use crate::{print, session_file};
+use crate::{flags, print, session_file};
 
 pub(crate) fn run(sessions: &[PathBuf]) -> Result<(), Stop> {
     let mut worst = Ok(());
@@ -22,6 +22,7 @@ pub(crate) fn run(sessions: &[PathBuf]) -> Result<(), Stop> {
 
 fn check(path: &std::path::Path) -> Result<(), Stop> {
     let (document, version) = session_file::read(path)?;
+    flags::warn(&session_file::name(path), &document);
     let summary = document.summary();
     let mut line = format!(
         "{}: version {version}, {}",

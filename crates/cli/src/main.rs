@@ -4,9 +4,11 @@
 //! Data goes to standard output and nothing else does; messages go to standard error and name the file.
 
 mod check;
+mod flags;
 mod frame_table;
 mod frames;
 mod marks;
+mod measure;
 mod outcome;
 mod session_file;
 
@@ -41,12 +43,22 @@ enum Command {
     /// Checks session files and says how far each is
     ///
     /// Prints one line for each good file: its name, the format's version, clips, cycles, marks. Says of
-    /// each other file everything that is wrong with it.
+    /// each other file everything that is wrong with it. Marks in an impossible order are said as warnings.
     #[command(after_help = EXIT_CODES)]
     Check {
         /// Session files (.wetframe); "-" is standard input
         #[arg(required = true)]
         sessions: Vec<PathBuf>,
+    },
+    /// Prints every measure of a session as CSV
+    ///
+    /// Columns: clip, side, cycle (from 1; empty for a mean), breathing, measure, value, unit, uncertainty
+    /// (1 standard uncertainty in that unit), n, reason (why there is no value, or why it is in doubt).
+    /// All seconds are the swimmer's, in slow motion too.
+    #[command(after_help = EXIT_CODES)]
+    Measure {
+        /// A session file (.wetframe); "-" is standard input
+        session: PathBuf,
     },
     /// Prints the frame table of a clip as CSV
     ///
@@ -71,6 +83,7 @@ enum Command {
 fn main() -> ExitCode {
     let done = match Arguments::parse().command {
         Command::Check { sessions } => check::run(&sessions),
+        Command::Measure { session } => measure::run(&session),
         Command::Frames { clip } => frame_table::run(&clip),
         Command::Marks { session } => marks::run(&session),
     };

@@ -141,6 +141,40 @@ fn the_marks_are_a_table() {
 }
 
 #[test]
+fn the_measures_are_a_table_and_equal_what_the_session_computes() {
+    let (code, output, messages) = run(&["measure", &sample()]);
+    assert_eq!((code, messages.as_str()), (0, ""));
+    let document = session::read_file(&std::fs::read(sample()).unwrap())
+        .unwrap()
+        .document;
+    assert_eq!(output, session::measures_csv(&document).unwrap());
+    assert!(output.starts_with("clip,side,cycle,breathing,measure,value,unit,uncertainty,n,reason\r\n"));
+    assert!(
+        output.contains("\r\nbefore,left,1,all,cycle_duration,1.5,s,"),
+        "{output}"
+    );
+}
+
+#[test]
+fn marks_in_an_impossible_order_are_warnings_on_standard_error() {
+    // The left exit on frame 66 becomes a second left catch of that stroke.
+    let (_folder, path) = spoilt(
+        "{\"id\": 6, \"kind\": \"exit\"",
+        "{\"id\": 6, \"kind\": \"catch\"",
+    );
+    for command in ["measure", "check"] {
+        let (code, output, messages) = run(&[command, path.to_str().unwrap()]);
+        assert_eq!(code, 0);
+        assert!(!output.contains("warning"));
+        assert!(
+            messages.contains("lane-4.wetframe”, clip “before”, frames ")
+                && messages.starts_with("warning: "),
+            "{messages}"
+        );
+    }
+}
+
+#[test]
 fn the_frames_of_a_clip_are_a_table() {
     let (code, output, messages) = run(&["frames", &project("tests/clips/constant_30.mp4")]);
     assert_eq!((code, messages.as_str()), (0, ""));

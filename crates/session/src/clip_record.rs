@@ -1,7 +1,7 @@
 //! What the session keeps of a clip: facts of its file, what the coach says about it, its marks. No pixels.
 
 use serde::{Deserialize, Serialize};
-use stroke::{Mark, MarkId, MarkKind, Side, Speed};
+use stroke::{Analysis, Mark, MarkId, MarkKind, Passage, Side, Speed};
 use time::{Clock, FrameTimes, Ticks, TimeError, Timescale};
 
 use crate::{Fault, limits};
@@ -264,6 +264,29 @@ impl ClipRecord {
     #[must_use]
     pub fn stroke_marks(&self) -> Vec<Mark> {
         self.marks.iter().map(MarkRecord::mark).collect()
+    }
+
+    /// The clip's marks on its clock, for the measures and the guided pass.
+    ///
+    /// `clock` is that of [`Self::clock`], `marks` those of [`Self::stroke_marks`]; both are kept by the caller
+    /// since making them takes longer than looking at them.
+    #[must_use]
+    pub fn passage<'a>(&self, clock: &'a Clock, marks: &'a [Mark]) -> Passage<'a> {
+        Passage {
+            clock,
+            marks,
+            speed: self.speed,
+        }
+    }
+
+    /// Everything that follows from the clip's marks, in true seconds.
+    ///
+    /// # Errors
+    /// [`Fault::OutOfRange`] for a filmed rate that is no rate; a checked document has none such.
+    pub fn analyse(&self) -> Result<Analysis, Fault> {
+        let clock = self.checked_clock()?;
+        let marks = self.stroke_marks();
+        Ok(stroke::analyse(&self.passage(&clock, &marks)))
     }
 
     /// What people call it: the coach's label, or the file's name while there is none.

@@ -58,5 +58,5 @@ pub use relink::{ClipFacts, Difference, Relink, find_clip, match_clip};
 #[cfg(feature = "schema")]
 pub use schema::session_file_schema;
 pub use summary::{ClipSummary, Summary};
-pub use table::{FreeText, MarkRow, TableTrouble, marks_csv, read_marks_csv};
+pub use table::{FreeText, MarkRow, MeasureRow, TableTrouble, marks_csv, measures_csv, read_marks_csv};
 pub use trouble::{Place, Severity, Trouble};

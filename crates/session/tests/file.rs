@@ -10,7 +10,8 @@ use proptest::prelude::*;
 use serde_json::{Value, json};
 use support::{any_document, flume_session};
 use wetframe_session::{
-    Document, FORMAT, Unreadable, VERSION, limits, read_file, session_file_schema, write_file,
+    Document, FORMAT, MeasuresSnapshot, Unreadable, VERSION, limits, read_file, session_file_schema,
+    write_file,
 };
 
 fn written(document: &Document) -> Value {
@@ -108,7 +109,21 @@ proptest! {
 
 #[test]
 fn the_sample_file_is_what_is_written_and_the_schema_accepts_it() {
-    let bytes = write_file(&flume_session(), "wetframe 0.1.0", None).unwrap();
+    let measures = MeasuresSnapshot::of(&flume_session(), "wetframe 0.1.0").unwrap();
+    let bytes = write_file(&flume_session(), "wetframe 0.1.0", Some(&measures)).unwrap();
+    let opened = read_file(&bytes).unwrap();
+    assert_eq!(
+        (opened.document, opened.written_by.as_str()),
+        (flume_session(), "wetframe 0.1.0")
+    );
+    let validator = jsonschema::validator_for(&session_file_schema()).unwrap();
+    let file = serde_json::from_slice(&bytes).unwrap();
+    let errors: Vec<String> = validator
+        .iter_errors(&file)
+        .map(|error| error.to_string())
+        .collect();
+    assert_eq!(errors, Vec::<String>::new());
+
     let text = String::from_utf8(bytes).unwrap();
     equals_committed("tests/files/flume-morning.wetframe", &text);
     let marks = text.lines().filter(|line| line.contains("\"proof\"")).count();

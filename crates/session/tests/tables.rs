@@ -6,8 +6,9 @@ mod support;
 
 use proptest::prelude::*;
 use serde_json::json;
+use stroke::{MeasureKind, Side, Unit};
 use support::{any_document, command, flume_session, history};
-use wetframe_session::{marks_csv, read_marks_csv};
+use wetframe_session::{MeasureRow, marks_csv, measures_csv, read_marks_csv};
 
 proptest! {
     #[test]
@@ -103,4 +104,79 @@ fn a_wrong_table_is_named_with_its_line() {
             Some("marks.csv")
         );
     }
+}
+
+#[test]
+fn the_measures_have_exactly_these_columns_and_every_measure_is_there() {
+    let document = flume_session();
+    let text = measures_csv(&document).unwrap();
+    assert!(
+        text.starts_with("clip,side,cycle,breathing,measure,value,unit,uncertainty,n,reason\r\n"),
+        "{text}"
+    );
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let rows: Vec<MeasureRow> = reader.deserialize().map(Result::unwrap).collect();
+    assert_eq!(rows, document.measure_rows().unwrap());
+    let analysed: usize = document
+        .clips
+        .iter()
+        .map(|clip| clip.analyse().unwrap().measures.len())
+        .sum();
+    assert_eq!(rows.len(), analysed);
+    assert_eq!(rows.iter().filter_map(|row| row.cycle).min(), Some(1));
+    for row in &rows {
+        assert_eq!(row.value.is_none(), row.uncertainty.is_none());
+        assert!(row.value.is_some() || row.reason.contains(": "), "{row:?}");
+    }
+}
+
+/// Entries 90 frames apart: 1.5 s at 60 frames/s; the second clip was filmed at 240 and plays at 60, so that
+/// its 90 frames are 0.375 s of the swimmer. With the frame's length d, the time between two marks has the
+/// standard uncertainty d/√6; the mean of two cycles, which share an entry, half of that.
+#[test]
+fn measures_are_in_true_seconds_with_their_uncertainty() {
+    let rows = flume_session().measure_rows().unwrap();
+    let mean = |clip: &str| {
+        rows.iter()
+            .find(|row| {
+                row.clip.0 == clip
+                    && row.measure == MeasureKind::CycleDuration
+                    && row.side == Some(Side::Left)
+                    && row.cycle.is_none()
+            })
+            .unwrap()
+    };
+    for (clip, duration_s, rate_fps) in [("before", 1.5, 60.0), ("after", 0.375, 240.0)] {
+        let row = mean(clip);
+        assert!((row.value.unwrap() - duration_s).abs() < 1e-12, "{row:?}");
+        let uncertainty_s = 1.0 / (rate_fps * 6.0_f64.sqrt()) / 2.0;
+        assert!(
+            (row.uncertainty.unwrap() - uncertainty_s).abs() < 1e-12,
+            "{row:?}"
+        );
+        assert_eq!((row.n, row.unit), (2, Unit::Seconds));
+    }
+    // No breath is marked, and the table says so instead of a number.
+    let breath = rows
+        .iter()
+        .find(|row| row.measure == MeasureKind::StrokesPerBreath)
+        .unwrap();
+    assert_eq!(
+        (breath.value, breath.reason.as_str()),
+        (None, "no_breath_marked: No breath is marked.")
+    );
+}
+
+#[test]
+fn a_measure_in_doubt_says_so_in_its_row() {
+    let mut history = wetframe_session::History::new(flume_session());
+    let second_catch = json!({"command": "add_mark", "clip": 1, "kind": "catch", "side": "left", "time": 46_500, "proof": "decoded"});
+    history.apply(command(&second_catch)).unwrap();
+    let rows = history.document().measure_rows().unwrap();
+    let doubted: Vec<_> = rows
+        .iter()
+        .filter(|row| row.reason.contains("event_twice_in_stroke"))
+        .collect();
+    assert!(!doubted.is_empty());
+    assert!(doubted.iter().all(|row| row.clip.0 == "before"));
 }

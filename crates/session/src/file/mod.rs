@@ -5,14 +5,16 @@ mod layout;
 mod migrations;
 mod problem;
 mod read;
+mod snapshot;
 mod write;
 
 use serde::Serialize;
 
-use crate::{ClipId, Document};
+use crate::Document;
 
 pub use problem::{FileFault, FileProblem, Unreadable};
 pub use read::{Opened, read_file};
+pub use snapshot::{ClipMeasures, MeasuresSnapshot};
 pub use write::write_file;
 
 /// The file's `format` field.
@@ -46,24 +48,4 @@ pub(crate) struct SessionFile<'a> {
     /// The measures when the file was written, for readers that cannot compute them; never read back.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub measures: Option<&'a MeasuresSnapshot>,
-}
-
-/// The measures of a session, as one version of the program computed them.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-pub struct MeasuresSnapshot {
-    /// The program that computed them, and its version.
-    pub computed_by: String,
-    /// The measures of each clip.
-    pub clips: Vec<ClipMeasures>,
-}
-
-/// The measures of one clip.
-#[derive(Clone, Debug, PartialEq, Serialize)]
-#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
-#[serde(deny_unknown_fields)]
-pub struct ClipMeasures {
-    /// Which clip.
-    pub clip: ClipId,
 }

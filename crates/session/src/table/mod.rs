@@ -3,6 +3,7 @@
 
 mod free_text;
 mod marks;
+mod measures;
 
 use csv::{Terminator, WriterBuilder};
 use serde::Serialize;
@@ -13,6 +14,7 @@ use crate::{Document, Fault, Refusal};
 
 pub use free_text::FreeText;
 pub use marks::{MarkRow, marks_csv, read_marks_csv};
+pub use measures::{MeasureRow, measures_csv};
 
 /// Why a table cannot be read.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]

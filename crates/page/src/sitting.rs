@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 use std::rc::Rc;
 
 use session::{
-    Applied, ClipFacts, ClipId, ClipRecord, Command, Document, History, JournalTrouble, Refusal, Trouble,
-    Unreadable,
+    Applied, ClipFacts, ClipId, ClipRecord, Command, Document, History, JournalTrouble, MeasuresSnapshot,
+    Refusal, Trouble, Unreadable,
 };
+use stroke::Analysis;
 use stroke::guide::{GuidePlan, StepId, next_step};
-use stroke::{Analysis, Passage};
 use time::Ticks;
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
@@ -187,11 +187,7 @@ impl Sitting {
         let skipped: Option<Vec<StepId>> = from_plain(skipped, "the steps passed over")?;
         let clock = clock_of(record)?;
         let marks = record.stroke_marks();
-        let passage = Passage {
-            clock: &clock,
-            marks: &marks,
-            speed: record.speed,
-        };
+        let passage = record.passage(&clock, &marks);
         to_plain(&next_step(
             &passage,
             &plan.unwrap_or_default(),
@@ -225,7 +221,11 @@ impl Sitting {
     /// # Errors
     /// Throws a trouble when the file cannot be written.
     pub fn to_file(&self) -> Result<Vec<u8>, JsValue> {
-        session::write_file(self.history.document(), WRITTEN_BY, None).map_err(|refusal| refused(&refusal))
+        let document = self.history.document();
+        MeasuresSnapshot::of(document, WRITTEN_BY)
+            .map_err(Refusal::from)
+            .and_then(|measures| session::write_file(document, WRITTEN_BY, Some(&measures)))
+            .map_err(|refusal| refused(&refusal))
     }
 
     /// The document that `replay` wants beside the journal lines of this sitting.
@@ -240,6 +240,14 @@ impl Sitting {
     /// Throws a trouble when a clip's clock cannot be made.
     pub fn marks_csv(&self) -> Result<String, JsValue> {
         session::marks_csv(self.history.document()).map_err(|refusal| refused(&refusal))
+    }
+
+    /// Every measure as CSV (RFC 4180).
+    ///
+    /// # Errors
+    /// Throws a trouble when a clip's clock cannot be made.
+    pub fn measures_csv(&self) -> Result<String, JsValue> {
+        session::measures_csv(self.history.document()).map_err(|refusal| refused(&refusal))
     }
 }
 
@@ -275,13 +283,7 @@ impl Sitting {
         if let Some(kept) = self.analyses.borrow().get(&clip.id) {
             return Ok(Rc::clone(kept));
         }
-        let clock = clock_of(clip)?;
-        let marks = clip.stroke_marks();
-        let made = Rc::new(stroke::analyse(&Passage {
-            clock: &clock,
-            marks: &marks,
-            speed: clip.speed,
-        }));
+        let made = Rc::new(clip.analyse().map_err(|fault| refused(&fault.into()))?);
         self.analyses.borrow_mut().insert(clip.id, Rc::clone(&made));
         Ok(made)
     }

@@ -3,7 +3,7 @@
 // Not for: the screen. Messages in: {id, ask, …}; messages out: {id, answer, …} or {id, trouble}; progress
 // of a long task: {id, done, of}. Pictures are given away (transferred), never shared.
 
-import initialise, { ClipReader } from "../wasm/page.js";
+import initialise, { ClipReader, DuplicateFinder } from "../wasm/page.js";
 import { SampleTable } from "./clip-tables.js";
 import { DecoderSource, isFileTrouble } from "./decoder-source.js";
 import { findDuplicates } from "./duplicates.js";
@@ -20,11 +20,13 @@ import { cancelled, fileUnreadable, frameNotDecoded, isTrouble, playerFailed } f
 let clip = null;
 /** @type {DecoderSource | null} */
 let source = null;
+/** @type {DuplicateFinder | null} */
+let finder = null;
 /** @type {Map<number, AbortController>} */
 const running = new Map();
 
 /** @type {Record<string, (id: number, message: any) => Promise<void>>} */
-const ASKS = { open, show, find_duplicates, cancel, close };
+const ASKS = { open, show, find_duplicates, compare, judge, cancel, close };
 
 self.onmessage = ({ data: message }) => {
   ASKS[message.ask](message.id, message).catch((error) => answer(message.id, { trouble: troubleOf(error) }));
@@ -90,12 +92,34 @@ async function find_duplicates(id) {
   try {
     const duplicates = await findDuplicates({
       file: clip.file, samples: clip.samples, config: clip.config, signal: stop.signal,
-      onProgress: (done, of) => answer(id, { done, of }),
+      onProgress: (/** @type {number} */ done, /** @type {number} */ of) => answer(id, { done, of }),
     });
     answer(id, { answer: duplicates });
   } finally {
     running.delete(id);
   }
+}
+
+/**
+ * Takes a frame's picture that the page had from the video element.
+ *
+ * @param {number} id
+ * @param {{frame: number, first: boolean, pixels: ArrayBuffer, width: number, height: number}} message
+ */
+async function compare(id, { frame, first, pixels, width, height }) {
+  if (first) {
+    finder?.free();
+    finder = new DuplicateFinder();
+  }
+  finder?.add_rgba(frame, new Uint8Array(pixels), width, height);
+  answer(id, { answer: "taken" });
+}
+
+/** What the pictures taken so far say about copied frames. @param {number} id */
+async function judge(id) {
+  answer(id, { answer: finder?.judgement() ?? { duplicated: [], judged: 0, too_still: 0 } });
+  finder?.free();
+  finder = null;
 }
 
 /** Stops a long task. @param {number} _id @param {{task: number}} message */

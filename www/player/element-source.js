@@ -81,12 +81,13 @@ export class ElementSource {
   }
 
   /**
-   * Whether the element's presentation is as long as the table's; a player that ignores a trim is longer.
-   * A player that ignores an edit list may also report the trimmed length: equal lengths prove nothing.
+   * Whether the element's presentation ends elsewhere than the table. If it does, the element starts
+   * elsewhere or knows other frames; if it does not, nothing is proven: some players tell the trimmed
+   * length and show what was cut.
    */
-  get isLongerThanTable() {
+  get lengthDiffers() {
     const table_s = this.clock.secondsAt(this.clock.end);
-    return this.video.duration - table_s > this.#interval_s(0) / 2;
+    return !(Math.abs(this.video.duration - table_s) < this.#interval_s(this.clock.count - 1) / 2);
   }
 
   /**
@@ -341,6 +342,10 @@ function eventOf(element, type, limit_ms) {
     const happened = () => done(resolve);
     const failed = () => done(() => reject(new DOMException(element.error?.message || "the browser cannot play it", "NotSupportedError")));
     const timer = setTimeout(() => done(() => reject(new DOMException("the browser’s player did not answer", "TimeoutError"))), limit_ms);
+    if (element.error !== null) {
+      failed();
+      return;
+    }
     element.addEventListener(type, happened);
     element.addEventListener("error", failed);
   });

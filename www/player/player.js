@@ -7,7 +7,7 @@
 import { FrameClock } from "./clip-tables.js";
 import { ElementSource } from "./element-source.js";
 import { Pace } from "./pace.js";
-import { codecNotSupported, frameNotReached, framesNotProven, isTrouble, notPlayable, playerFailed, startNotKnown, steppedBySeeking } from "./trouble.js";
+import { codecNotSupported, copiesNeedProof, copiesNotTold, frameNotReached, framesNotProven, isTrouble, notPlayable, playerFailed, startNotKnown, steppedBySeeking } from "./trouble.js";
 import { drawUpright, uprightSize } from "./upright.js";
 import { WorkerLink } from "./worker-link.js";
 
@@ -199,18 +199,16 @@ export class Player extends EventTarget {
    *
    * @param {{signal?: AbortSignal, onProgress?: (done: number, of: number) => void}} [options]
    * @returns {Promise<number[]>}
-   * @throws {Trouble}
+   * @throws {Trouble | DOMException} an AbortError when it was cancelled
    */
-  async findDuplicates({ signal, onProgress } = {}) {
-    const { id, answer } = this.link.ask("find_duplicates", {}, onProgress);
-    const abort = () => { this.link.ask("cancel", { task: id }); };
-    if (signal?.aborted) abort();
-    signal?.addEventListener("abort", abort, { once: true });
-    try {
-      return (await answer).answer;
-    } finally {
-      signal?.removeEventListener("abort", abort);
-    }
+  async findDuplicates({ signal, onProgress = () => {} } = {}) {
+    signal?.throwIfAborted();
+    const judgement = this.#element === null
+      ? await this.#compareDecoded(signal, onProgress)
+      : await this.#compareSought(this.#element, signal, onProgress);
+    signal?.throwIfAborted();
+    if (judgement.judged === 0) throw copiesNotTold(this.file.name);
+    return judgement.duplicated;
   }
 
   /** Frees the decoder, the element and every frame kept. */
@@ -220,6 +218,54 @@ export class Player extends EventTarget {
     this.#stopPlaying();
     this.#element?.close();
     this.link.close();
+  }
+
+  /**
+   * @param {AbortSignal | undefined} signal
+   * @param {(done: number, of: number) => void} onProgress
+   * @returns {Promise<import("./duplicates.js").Judgement>}
+   */
+  async #compareDecoded(signal, onProgress) {
+    const { id, answer } = this.link.ask("find_duplicates", {}, onProgress);
+    const abort = () => { this.link.ask("cancel", { task: id }); };
+    signal?.addEventListener("abort", abort, { once: true });
+    try {
+      return (await answer).answer;
+    } catch (error) {
+      signal?.throwIfAborted();
+      throw error;
+    } finally {
+      signal?.removeEventListener("abort", abort);
+    }
+  }
+
+  /**
+   * By the canvas, frame after frame. Frames that are not reached are left out.
+   *
+   * @param {ElementSource} element
+   * @param {AbortSignal | undefined} signal
+   * @param {(done: number, of: number) => void} onProgress
+   * @returns {Promise<import("./duplicates.js").Judgement>}
+   */
+  async #compareSought(element, signal, onProgress) {
+    if (!element.callbackProves) throw copiesNeedProof(this.file.name);
+    this.#stopPlaying();
+    const stood = this.#current?.frame ?? 0;
+    const { width, height } = this.canvas;
+    const context = new OffscreenCanvas(width, height).getContext("2d", { alpha: false, willReadFrequently: true });
+    if (context === null) throw playerFailed(this.file.name, "the browser gives no canvas to read from");
+    let isFirst = true;
+    for (let frame = 0; frame < this.frameCount && !signal?.aborted && !this.#closed; frame += 1) {
+      const { state } = await element.show(frame, (video) => context.drawImage(video, 0, 0, width, height));
+      if (state !== "shown") continue;
+      const pixels = context.getImageData(0, 0, width, height).data.buffer;
+      await this.link.ask("compare", { frame, first: isFirst, pixels, width, height }, undefined, [pixels]).answer;
+      isFirst = false;
+      onProgress(frame + 1, this.frameCount);
+    }
+    const judgement = (await this.link.ask("judge").answer).answer;
+    await this.#show(stood, false);
+    return judgement;
   }
 
   /** @param {boolean} canDecode @param {"auto" | "decoder" | "element"} method */
@@ -248,7 +294,7 @@ export class Player extends EventTarget {
     this.cautions.push(steppedBySeeking(name));
     if (!this.#element.callbackProves) {
       this.cautions.push(framesNotProven(name));
-      if (this.isCut) this.cautions.push(startNotKnown(name));
+      if (this.isCut || this.#element.lengthDiffers) this.cautions.push(startNotKnown(name));
     }
     const shown = await this.#show(0, false);
     if (shown.trouble !== null) this.cautions.push(shown.trouble);
@@ -305,7 +351,9 @@ export class Player extends EventTarget {
    * @returns {Promise<Proof | null>}
    */
   async #showSought(element, frame) {
-    const sought = await element.show(frame, (video) => this.#drawElement(video));
+    const sought = await element.show(frame, (video) => this.#drawElement(video)).catch((error) => {
+      throw error instanceof DOMException ? notPlayable(this.file.name, error) : error;
+    });
     if (sought.state === "superseded") return null;
     if (sought.state === "not_reached") throw frameNotReached(this.file.name, frame);
     return sought.proof;

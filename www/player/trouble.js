@@ -132,8 +132,30 @@ export function framesNotProven(name) {
 export function startNotKnown(name) {
   return {
     kind: "start_not_known",
-    message: `${name} was trimmed by its phone or editor, and it cannot be known whether this browser’s player starts it at the cut.`,
-    hint: "Frames may be off by the length of what was cut. Open the clip in Chrome or Edge, or export it again so that the cut is real.",
+    message: `The first frame of ${name} is not at time 0 of its file, and it cannot be known where this browser’s player starts.`,
+    hint: "All frames may be off by the same number. Open the clip in Chrome or Edge, or export it once more so that what was cut is really gone.",
+    severity: "warning",
+    place: { file: name },
+  };
+}
+
+/** @param {string} name @returns {Trouble} */
+export function copiesNotTold(name) {
+  return {
+    kind: "copies_not_told",
+    message: `In ${name} too little changes from frame to frame to tell copied frames.`,
+    hint: "This is usual for clips that hardly move or are strongly compressed. It says nothing against the clip.",
+    severity: "warning",
+    place: { file: name },
+  };
+}
+
+/** @param {string} name @returns {Trouble} */
+export function copiesNeedProof(name) {
+  return {
+    kind: "copies_need_proof",
+    message: `Copied frames in ${name} cannot be looked for here: this browser’s player does not say which frame it shows.`,
+    hint: "Use a browser that can decode this clip frame by frame.",
     severity: "warning",
     place: { file: name },
   };

@@ -30,13 +30,14 @@ export class WorkerLink {
    * @param {string} what
    * @param {object} [content]
    * @param {(done: number, of: number) => void} [onProgress]
+   * @param {Transferable[]} [transfer] what is given away
    * @returns {{id: number, answer: Promise<any>}}
    */
-  ask(what, content = {}, onProgress = () => {}) {
+  ask(what, content = {}, onProgress = () => {}, transfer = []) {
     this.#last += 1;
     const id = this.#last;
     const answer = new Promise((resolve, reject) => { this.#asked.set(id, { resolve, reject, onProgress }); });
-    this.worker.postMessage({ ...content, id, ask: what });
+    this.worker.postMessage({ ...content, id, ask: what }, transfer);
     return { id, answer };
   }
 

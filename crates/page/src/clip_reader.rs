@@ -4,16 +4,12 @@
 
 use clip::{ByteSource, Clip, ClipError, ClipWarning, DroppedFrames, PixelAspect, SourceError, Spacing};
 use serde::Serialize;
-use serde_wasm_bindgen::Serializer;
 use time::FrameTimes;
 use wasm_bindgen::prelude::wasm_bindgen;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{File, FileReaderSync};
 
-/// Plain objects, arrays and numbers; what is absent is `null`.
-const PLAIN: Serializer = Serializer::new()
-    .serialize_maps_as_objects(true)
-    .serialize_missing_as_null(true);
+use crate::plain::to_plain;
 
 /// An open clip. Only in a worker: nowhere else can a file be read at once.
 #[wasm_bindgen]
@@ -76,9 +72,7 @@ impl ClipReader {
             fingerprint: &self.fingerprint,
             has_audio: self.clip.has_audio,
         };
-        facts
-            .serialize(&PLAIN)
-            .map_err(|error| thrown(&ClipTrouble::not_plain(&self.name, &error.to_string())))
+        to_plain(&facts)
     }
 
     /// The configuration record that a decoder needs beside the codec string.
@@ -237,19 +231,6 @@ impl ClipTrouble {
         }
     }
 
-    fn not_plain(name: &str, reason: &str) -> Self {
-        Self {
-            kind: "too_large".to_owned(),
-            message: format!("{name}: its times cannot be counted exactly ({reason})."),
-            hint: "Export the clip once more as MP4 from the program that wrote it.",
-            severity: "error",
-            place: ClipPlace {
-                file: name.to_owned(),
-                byte: None,
-            },
-        }
-    }
-
     fn warning(name: &str, warning: &ClipWarning) -> Self {
         let data = serde_json::to_value(warning).unwrap_or_default();
         Self {
@@ -266,9 +247,7 @@ impl ClipTrouble {
 }
 
 fn thrown(trouble: &ClipTrouble) -> JsValue {
-    trouble
-        .serialize(&PLAIN)
-        .unwrap_or_else(|_| JsValue::from_str(&trouble.message))
+    to_plain(trouble).unwrap_or_else(|unplain| unplain)
 }
 
 /// A file's ranges, read at once through the worker's synchronous reader.

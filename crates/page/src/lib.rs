@@ -5,6 +5,7 @@
 //! page shows as it is.
 
 mod clip_reader;
+mod duplicate_finder;
 mod filming;
 mod plain;
 mod sitting;

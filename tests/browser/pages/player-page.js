@@ -2,6 +2,7 @@
 // canvas then shows. Every function takes and returns plain data, so that any driver can call it.
 
 import { Player } from "/player/player.js";
+import initialise, { Sitting } from "/wasm/page.js";
 
 const COLUMNS = 8;
 const ROWS = 4;
@@ -141,3 +142,44 @@ const page = {
 };
 
 window.page = page;
+
+Object.assign(page, {
+  /** Marks frames of the open clip in a new session; the session's file and the numbers that were seen. */
+  async markFrames(frames) {
+    await initialise({ module_or_path: new URL("/wasm/page_bg.wasm", import.meta.url) });
+    const sitting = Sitting.create("a-session-for-a-test", "2026-01-31");
+    const { facts } = player;
+    const record = {
+      label: "", capture_rate_fps: facts.capture_rate_fps, filmed_rate_fps: null, view: null, kick: null, aids: [],
+      speed: null, notes: "", duplicated_frames: null,
+    };
+    for (const field of ["name", "size_bytes", "fingerprint", "container", "codec", "width", "height", "rotation_deg", "timescale", "frame_times"]) {
+      record[field] = facts[field];
+    }
+    sitting.apply({ command: "add_clip", clip: record });
+    const clip = sitting.session_view().clips[0].id;
+    const numbers = [];
+    for (const frame of frames) {
+      await player.show(frame);
+      numbers.push(readNumber());
+      const { ticks, proof } = player.current;
+      sitting.apply({ command: "add_mark", clip, kind: "entry", side: "left", time: ticks, proof });
+    }
+    return { session: Array.from(sitting.to_file()), numbers };
+  },
+
+  /** The numbers of the frames that a session's marks stand on, in the order of time. */
+  async readMarks(session) {
+    await initialise({ module_or_path: new URL("/wasm/page_bg.wasm", import.meta.url) });
+    const sitting = Sitting.open_file(Uint8Array.from(session), "a test's session");
+    const { marks } = sitting.marking_view(sitting.session_view().clips[0].id);
+    const numbers = [];
+    for (const { time } of marks.sort((one, other) => one.time - other.time)) {
+      const frame = player.frameAt(time);
+      if (player.ticksOf(frame) !== time) throw new Error(`no frame starts at ${time}`);
+      await player.show(frame);
+      numbers.push(readNumber());
+    }
+    return numbers;
+  },
+});

@@ -159,6 +159,33 @@ describe("a held key and play", () => {
   });
 });
 
+describe("copied frames", () => {
+  for (const method of ["decoder", "element"]) {
+    test(`are found by the ${method}, and only they`, async () => {
+      const repeating = clips.filter(({ duplicated_frames }) => duplicated_frames !== undefined);
+      assert.ok(repeating.length > 0, "clips.json lists a clip with copied frames");
+      for (const clip of repeating) {
+        await open(clip.file, { method });
+        const { frames, progress } = await page.evaluate(() => window.page.duplicates());
+        assert.deepEqual(frames, clip.duplicated_frames);
+        assert.deepEqual(progress.at(-1), [clip.frames, clip.frames]);
+      }
+    });
+  }
+
+  test("a clip without any has none", async () => {
+    await open("b_frames.mp4", { method: "decoder" });
+    assert.deepEqual((await page.evaluate(() => window.page.duplicates())).frames, []);
+  });
+
+  test("the search can be stopped on the way", async () => {
+    await open("constant_240.mp4", { method: "decoder" });
+    const { stopped, progress } = await page.evaluate(() => window.page.duplicates(20));
+    assert.equal(stopped, "AbortError");
+    assert.ok(progress.at(-1)[0] < 180, `it went on to ${progress.at(-1)}`);
+  });
+});
+
 describe("what cannot be shown says why, with the clip's name", () => {
   test("a codec that this browser cannot decode is named in words", async () => {
     const { trouble } = await open("hevc.mp4", {});

@@ -122,7 +122,7 @@ const page = {
       });
       return { frames, progress };
     } catch (trouble) {
-      return { trouble: { ...trouble }, progress };
+      return { stopped: trouble.name, trouble: { ...trouble }, progress };
     }
   },
 

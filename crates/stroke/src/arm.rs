@@ -249,7 +249,7 @@ fn group(events: &[(usize, Input)], flags: &mut Flags) -> Vec<Stroke> {
                     FlagKind::MidPullBeforeCatch
                 };
                 let about: Vec<Input> = stroke.events[event..].iter().copied().flatten().collect();
-                flags.raise(kind, about);
+                flags.raise_together(kind, &about);
             }
             Some(_) if !has_entries => strokes.push(alone(event)),
             Some(_) if exited && event != EXIT => {

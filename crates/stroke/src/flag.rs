@@ -76,6 +76,18 @@ impl Flags {
         self.found.push((kind, marks));
     }
 
+    /// Like [`Self::raise`], but a mark that is wrong towards several others makes one flag, not several.
+    pub(crate) fn raise_together(&mut self, kind: FlagKind, marks: &[Input]) {
+        match self.found.last_mut() {
+            Some((last, about)) if *last == kind && marks.iter().any(|mark| about.contains(mark)) => {
+                about.extend_from_slice(marks);
+                about.sort_unstable();
+                about.dedup();
+            }
+            _ => self.raise(kind, marks),
+        }
+    }
+
     /// In time order, with their words; and for each mark the flags that speak of it (empty when there are
     /// no flags at all).
     #[expect(

@@ -4,28 +4,11 @@
 
 mod common;
 
-use common::constant_clock;
+use common::{Chance, constant_clock};
 use proptest::prelude::*;
 use time::{Clock, Ticks};
 use wetframe_stroke::guide::{Basis, GuidePlan, StepId, next_step};
 use wetframe_stroke::{Mark, MarkId, MarkKind, Passage, Side};
-
-/// Repeatable chance: SplitMix64 (Steele, Lea & Flood 2014, OOPSLA), and normal numbers as the sum of twelve.
-struct Chance(u64);
-
-impl Chance {
-    fn uniform(&mut self) -> f64 {
-        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
-        let mut z = self.0;
-        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
-        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
-        ((z ^ (z >> 31)) >> 11) as f64 / (1u64 << 53) as f64
-    }
-
-    fn normal(&mut self) -> f64 {
-        (0..12).map(|_| self.uniform()).sum::<f64>() - 6.0
-    }
-}
 
 /// Where the events of a swim truly are, in frames: scatter of `scatter` frames on every event, and a cycle
 /// that grows by 4 % from the first to the last.

@@ -2,6 +2,8 @@
 //!
 //! "Derived" means plain arithmetic from the definition, done by hand and recorded before the code existed.
 
+#![allow(clippy::unwrap_used, clippy::panic, reason = "a test")]
+
 mod common;
 
 use common::{Marks, analyse, assert_near, mean_of, millisecond_clock, of_cycle, value};

@@ -53,7 +53,7 @@ impl<'a> Known<'a> {
             start: span.0.0 as f64,
             end: span.1.0 as f64,
             ticks_per_s,
-            spacing: times.median_spacing() as f64,
+            spacing: ticks_per_s / clock.frame_rate_fps(),
             anchors: [Vec::new(), Vec::new()],
             period: FIRST_PERIOD_S * ticks_per_s,
             period_is_known: false,

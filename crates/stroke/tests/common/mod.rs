@@ -107,3 +107,20 @@ pub fn assert_near(actual: f64, expected: f64, tolerance: f64) {
         "{actual} is not within {tolerance} of {expected}"
     );
 }
+
+/// Repeatable chance: SplitMix64 (Steele, Lea & Flood 2014, OOPSLA), and normal numbers as the sum of twelve.
+pub struct Chance(pub u64);
+
+impl Chance {
+    pub fn uniform(&mut self) -> f64 {
+        self.0 = self.0.wrapping_add(0x9E37_79B9_7F4A_7C15);
+        let mut z = self.0;
+        z = (z ^ (z >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+        z = (z ^ (z >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+        ((z ^ (z >> 31)) >> 11) as f64 / (1u64 << 53) as f64
+    }
+
+    pub fn normal(&mut self) -> f64 {
+        (0..12).map(|_| self.uniform()).sum::<f64>() - 6.0
+    }
+}

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 use session::{ClipRecord, Document, MarkRecord};
-use stroke::{Analysis, Measure, Side};
+use stroke::{Analysis, ArmTimeline, Breath, Downbeat, DriveStretch, Flag, KickOut, Measure, Side};
 use time::Ticks;
 
 /// The session without marks and frame times: what lists and headings need.
@@ -111,12 +111,43 @@ impl<'a> SessionView<'a> {
     }
 }
 
-/// A clip's marks and everything derived from them.
+/// A clip's marks and what is drawn of them, without the measures: there are many, and this view is
+/// fetched after every key.
 #[derive(Serialize)]
 pub struct MarkingView<'a> {
-    analysis: &'a Analysis,
+    analysis: Timeline<'a>,
     marks: Vec<MarkView<'a>>,
     cycles_marked: usize,
+}
+
+/// The analysis without its measures.
+#[derive(Serialize)]
+struct Timeline<'a> {
+    frame_rate_fps: f64,
+    frame_error_ms: f64,
+    arms: &'a [ArmTimeline],
+    leading_arm: Option<Side>,
+    drive: &'a [DriveStretch],
+    breaths: &'a [Breath],
+    kick_outs: &'a [KickOut],
+    downbeats: &'a [Downbeat],
+    flags: &'a [Flag],
+}
+
+impl<'a> Timeline<'a> {
+    fn of(analysis: &'a Analysis) -> Self {
+        Self {
+            frame_rate_fps: analysis.frame_rate_fps,
+            frame_error_ms: analysis.frame_error_ms,
+            arms: &analysis.arms,
+            leading_arm: analysis.leading_arm,
+            drive: &analysis.drive,
+            breaths: &analysis.breaths,
+            kick_outs: &analysis.kick_outs,
+            downbeats: &analysis.downbeats,
+            flags: &analysis.flags,
+        }
+    }
 }
 
 /// A mark with its frame and the flags that speak of it.
@@ -151,7 +182,7 @@ impl<'a> MarkingView<'a> {
             .collect();
         marks.sort_by_key(|view| (view.mark.time, view.mark.id));
         Self {
-            analysis,
+            analysis: Timeline::of(analysis),
             marks,
             cycles_marked: clip.summary().cycles_marked,
         }

@@ -175,7 +175,7 @@ impl From<SourceError> for ClipError {
 #[serde(tag = "kind", rename_all = "snake_case")]
 pub enum ClipWarning {
     /// The index speaks of frames that lie beyond the end of the file.
-    #[error("the file is cut off: {frames} frames after byte {size} are missing")]
+    #[error("the file is cut off at byte {size}: at least {frames} of its frames are missing")]
     Truncated {
         /// How many frames are missing; at least this many, where the index itself is cut.
         frames: u32,

@@ -52,6 +52,8 @@ pub(crate) struct Fragments {
     latest_offset: i64,
     samples: Vec<RawSample>,
     missing: u32,
+    /// Bytes of all samples so far. A file whose samples have more than it has itself lists them over and over.
+    claimed: u64,
 }
 
 impl Fragments {
@@ -65,6 +67,7 @@ impl Fragments {
             latest_offset: 0,
             samples: Vec::new(),
             missing: 0,
+            claimed: 0,
         }
     }
 
@@ -224,6 +227,13 @@ impl Fragments {
                 }
                 self.missing = self.missing.saturating_add(1);
                 continue;
+            }
+            self.claimed = self.claimed.saturating_add(u64::from(size));
+            if self.claimed > window.size() {
+                return Err(ClipError::malformed(
+                    place,
+                    "its frames have more bytes than the file",
+                ));
             }
             if self.samples.len() == MOST_SAMPLES {
                 return Err(ClipError::too_large(

@@ -29,12 +29,13 @@ const MOST_TOP_LEVEL_BOXES: usize = 1 << 19;
 pub(crate) fn starts_like(head: &[u8; 16]) -> bool {
     matches!(
         &head[4..8],
-        b"ftyp" | b"moov" | b"mdat" | b"wide" | b"free" | b"skip" | b"pnot" | b"styp" | b"moof"
+        b"ftyp" | b"uuid" | b"moov" | b"mdat" | b"wide" | b"free" | b"skip" | b"pnot" | b"styp" | b"moof"
     )
 }
 
 pub(crate) fn read(window: &mut Window<'_>) -> Result<Clip, ClipError> {
-    let (movie, fragments) = top_level(window)?;
+    let mut warnings = Vec::new();
+    let (movie, fragments) = top_level(window, &mut warnings)?;
     let parts = children(window, movie.body, movie.end)?;
     if first(&parts, b"cmov").is_some() {
         return Err(ClipError::malformed(
@@ -74,7 +75,6 @@ pub(crate) fn read(window: &mut Window<'_>) -> Result<Clip, ClipError> {
     };
     let entry = sample_entry::read(window, descriptions)?;
 
-    let mut warnings = Vec::new();
     if video_count > 1 {
         warnings.push(ClipWarning::SeveralVideoTracks { tracks: video_count });
     }
@@ -107,14 +107,32 @@ pub(crate) fn read(window: &mut Window<'_>) -> Result<Clip, ClipError> {
 }
 
 /// The index and every fragment, wherever they stand.
-fn top_level(window: &mut Window<'_>) -> Result<(BoxHeader, Vec<BoxHeader>), ClipError> {
+fn top_level(
+    window: &mut Window<'_>,
+    warnings: &mut Vec<ClipWarning>,
+) -> Result<(BoxHeader, Vec<BoxHeader>), ClipError> {
     let size = window.size();
     let mut movie = None;
     let mut fragments = Vec::new();
     let mut at = 0;
     let mut count = 0;
     let mut cut_off = None;
-    while let Some(found) = header_at(window, at, size)? {
+    loop {
+        let found = match header_at(window, at, size) {
+            Ok(Some(found)) => found,
+            Ok(None) => break,
+            // Bytes that belong to nothing behind a whole index do no harm, unless fragments would follow.
+            Err(ClipError {
+                kind: ClipErrorKind::Malformed { .. },
+                ..
+            }) if movie.is_some() => {
+                if !fragments.is_empty() {
+                    warnings.push(ClipWarning::Damaged { offset: at });
+                }
+                break;
+            }
+            Err(error) => return Err(error),
+        };
         count += 1;
         if count > MOST_TOP_LEVEL_BOXES {
             return Err(ClipError::too_large(
@@ -132,6 +150,9 @@ fn top_level(window: &mut Window<'_>) -> Result<(BoxHeader, Vec<BoxHeader>), Cli
             _ => {}
         }
         at = found.end;
+    }
+    if cut_off.is_some_and(|found| found.kind == *b"moof") && movie.is_some() {
+        warnings.push(ClipWarning::Truncated { frames: 1, size });
     }
     let Some(movie) = movie else {
         return Err(match cut_off {

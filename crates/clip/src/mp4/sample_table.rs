@@ -148,6 +148,8 @@ fn read_ranges(
 
     let mut ranges = Vec::new();
     let mut number = 0;
+    // A file whose samples have more bytes than it has itself lists them over and over.
+    let mut claimed = 0_u64;
     for (chunk, offset) in (1_u32..).zip(chunk_offsets) {
         while run.next.is_some_and(|(first_chunk, _)| first_chunk <= chunk) {
             run.advance_to_next()?;
@@ -169,6 +171,13 @@ fn read_ranges(
                 // Nothing backs the count of a constant size but the bytes themselves.
                 ranges.push(None);
                 return Ok(Some(ranges));
+            }
+            claimed = claimed.saturating_add(if whole { u64::from(size) } else { 0 });
+            if claimed > file_size {
+                return Err(ClipError::malformed(
+                    chunks.start,
+                    "its frames have more bytes than the file",
+                ));
             }
             ranges.push(whole.then_some(ByteRange { offset: at, size }));
             number += 1;

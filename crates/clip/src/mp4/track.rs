@@ -4,8 +4,11 @@ use crate::error::ClipError;
 use crate::fields::Fields;
 use crate::mp4::boxes::{BoxHeader, Kind, children, first};
 use crate::mp4::edit_list::Edit;
-use crate::mp4::sample_table::{MOST_SAMPLES, leaf};
+use crate::mp4::sample_table::leaf;
 use crate::window::Window;
+
+/// An editor writes an entry for each cut; no single clip has this many.
+const MOST_EDITS: usize = 1024;
 
 /// A 3×3 transformation without its last column: a, b, c, d in 16.16 fixed point.
 pub(crate) type Matrix = [i32; 4];
@@ -120,10 +123,10 @@ fn read_edits(window: &mut Window<'_>, list: BoxHeader) -> Result<Vec<(u64, i64)
     let (version, _) = fields.version_and_flags()?;
     let wide = version == 1;
     let count = fields.count(if wide { 20 } else { 12 })?;
-    if count > MOST_SAMPLES {
+    if count > MOST_EDITS {
         return Err(ClipError::too_large(
             list.start,
-            "its edit list is longer than any clip",
+            "its edit list has more than 1024 entries",
         ));
     }
     (0..count)

@@ -1,6 +1,7 @@
 // What a test asks of the player inside the page: open a clip, walk over frames, read the numbers that the
 // canvas then shows. Every function takes and returns plain data, so that any driver can call it.
 
+import { Picture } from "/player/picture.js";
 import { Player } from "/player/player.js";
 import initialise, { Sitting } from "/wasm/page.js";
 
@@ -36,6 +37,8 @@ async function fileOf(name) {
   if (!response.ok) throw new Error(`${name}: ${response.status}`);
   return new File([await response.blob()], name);
 }
+
+const wait = (/** @type {number} */ time_ms) => new Promise((resolve) => { setTimeout(resolve, time_ms); });
 
 let player = null;
 let events = [];
@@ -126,6 +129,23 @@ const page = {
     }
   },
 
+  /** Milliseconds that each step took, from the call to the drawn picture, with pauses as a hand makes them. */
+  async time({ start, steps, pause_ms }) {
+    if (start !== null) {
+      await player.show(start);
+      await wait(500);
+    }
+    const taken_ms = [];
+    for (const frames of steps) {
+      const began = performance.now();
+      const { outcome } = await player.step(frames);
+      const taken = performance.now() - began;
+      if (outcome === "shown") taken_ms.push(taken);
+      if (taken < pause_ms) await wait(pause_ms - taken);
+    }
+    return taken_ms;
+  },
+
   /** Does something with the player itself. */
   with(use) {
     return use(player);
@@ -181,5 +201,45 @@ Object.assign(page, {
       numbers.push(readNumber());
     }
     return numbers;
+  },
+});
+
+let steps = [];
+
+Object.assign(page, {
+  /** Puts the picture into a stage of that size, as if it had just been opened. */
+  layPicture(width, height) {
+    const stage = document.getElementById("stage");
+    Object.assign(stage.style, { width: `${width}px`, height: `${height}px` });
+    page.picture?.remove();
+    page.picture = new Picture(stage, canvas);
+    steps = [];
+    page.picture.addEventListener("step", ({ detail }) => steps.push(detail));
+  },
+
+  /** Where the picture lies, from the stage's corner. */
+  pictureBox() {
+    const outer = document.getElementById("stage").getBoundingClientRect();
+    const { left, top, width, height } = canvas.getBoundingClientRect();
+    return { left: left - outer.left, top: top - outer.top, width, height };
+  },
+
+  takeSteps() {
+    return steps.splice(0);
+  },
+
+  /** Opens a clip with the bytes of some frames overwritten. */
+  async openDamaged(bytes, frames) {
+    const data = Uint8Array.from(bytes);
+    const whole = new File([data], "whole.mp4");
+    const ranges = await new Promise((resolve, reject) => {
+      const worker = new Worker(new URL("./ranges-worker.js", import.meta.url), { type: "module" });
+      worker.onmessage = (event) => resolve(event.data);
+      worker.onerror = (event) => reject(new Error(event.message));
+      worker.postMessage(whole);
+    });
+    // The length before each unit stays, so that the damage is inside the picture.
+    for (const frame of frames) data.fill(0xff, ranges[frame].offset + 4, ranges[frame].offset + ranges[frame].size);
+    return page.openFile(new File([data], "damaged.mp4"), { method: "decoder" });
   },
 });

@@ -41,6 +41,15 @@ export function basis(context, { clip, analysis, marks }) {
       store.apply({ command: "edit_clip", clip: clip.id, change: { filmed_rate_fps: rate } });
     }
   };
+  // Nothing changes until a rate is typed: a guessed one would change every second on the page.
+  const askForRate = (/** @type {Event} */ event) => {
+    const field = /** @type {HTMLInputElement} */ (/** @type {HTMLElement} */ (event.target).closest("fieldset")?.querySelector("input[type=number]"));
+    if (clip.capture_rate_fps !== null) {
+      state(clip.capture_rate_fps);
+    } else {
+      field.focus();
+    }
+  };
   return html`<section class="numbers-basis" aria-label=${words.legend}>
     <fieldset ?disabled=${store.readOnly}>
       <legend class="only-heard">${words.legend}</legend>
@@ -50,7 +59,7 @@ export function basis(context, { clip, analysis, marks }) {
         ${words.as_it_plays}
       </label>
       <label class="choice">
-        <input type="radio" name="filmed-rate" .checked=${live(filmed !== null)} @change=${() => state(filmed ?? clip.capture_rate_fps ?? 240)} />
+        <input type="radio" name="filmed-rate" .checked=${live(filmed !== null)} @change=${askForRate} />
         ${words.filmed_at}
       </label>
       <input
@@ -60,6 +69,7 @@ export function basis(context, { clip, analysis, marks }) {
         step="any"
         inputmode="decimal"
         aria-label=${words.rate_label}
+        placeholder=${words.rate_example}
         .value=${live(String(filmed ?? clip.capture_rate_fps ?? ""))}
         @change=${(/** @type {Event} */ event) => state(/** @type {HTMLInputElement} */ (event.target).valueAsNumber)}
       />

@@ -92,6 +92,7 @@ function legend(name, plots) {
   if (name === "phases") {
     return html`<ul class="numbers-legend">
       ${numbers.phases.map((phase, index) => html`<li><span class="numbers-swatch" data-phase=${index}></span>${phase}</li>`)}
+      ${plots.phases.some((bar) => bar.breathing === true) ? html`<li><span class="numbers-shape" data-shape="diamond"></span>${words.phases.breath_legend}</li>` : nothing}
     </ul>`;
   }
   const { left, right, until_left, until_right, breathing, non_breathing, unknown, bar } = words.legend;

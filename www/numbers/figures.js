@@ -106,7 +106,8 @@ function figure(board, measure, size) {
             aria-label=${words.frames.open(`${name}, ${of}`, number.n)}
             @click=${(/** @type {Event} */ event) => board.frames.list(/** @type {HTMLElement} */ (event.currentTarget), `${name}, ${of}`, measure.marks)}
           >${words.n(number.n)}</button>
-          <span class="rest">${number.uncertainty === null ? nothing : html`<span class="spread">± ${number.uncertainty}</span>`} <span class="unit">${number.unit}</span></span>`}
+          <span class="rest">${number.uncertainty === null ? nothing : html`<span class="spread">± ${number.uncertainty}</span>`} <span class="unit">${number.unit}</span></span>
+          ${size === "large" && number.interval ? html`<span class="interval">${words.interval(number.interval[0], number.interval[1])}</span>` : nothing}`}
     ${flags.length === 0 ? nothing : flagged(flags)}
   </div>`;
 }

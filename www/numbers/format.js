@@ -15,6 +15,9 @@ const UNITS = { stroke_interval: "s per stroke" };
 /** Decimals of a number that frames do not blur (a count, a stated speed). @type {Record<string, number>} */
 const EXACT_DECIMALS = { "m/s": 2, "m": 2, "s": 2 };
 
+/** An uncertainty below this place is written as nothing. */
+const MOST_DECIMALS = 6;
+
 export const DASH = "–";
 
 /**
@@ -27,8 +30,8 @@ export function shownUnit(kind, unit) {
 }
 
 /**
- * Decimals for a value with this uncertainty, as in the marking view; whole milliseconds unless the uncertainty
- * would be written as nothing.
+ * Decimals for a value with this uncertainty, as in the marking view; whole milliseconds; more of them rather than an
+ * uncertainty written as nothing.
  * @param {string} unit
  * @param {number} uncertainty
  */
@@ -36,7 +39,11 @@ export function decimalsOf(unit, uncertainty) {
   if (!(uncertainty > 0)) {
     return EXACT_DECIMALS[unit] ?? 1;
   }
-  return unit === "ms" ? Number(uncertainty < 0.95) : decimalsFor(uncertainty);
+  let decimals = unit === "ms" ? Number(uncertainty < 0.95) : decimalsFor(uncertainty);
+  while (decimals < MOST_DECIMALS && Number(uncertainty.toFixed(decimals)) === 0) {
+    decimals += 1;
+  }
+  return decimals;
 }
 
 /**

@@ -15,7 +15,7 @@ const TEXTURES = Object.values(PHASE_TEXTURE);
 /** A part of a bar shorter than this, %, has no room for its number. */
 const LEAST_WRITTEN = 9;
 /** CSS pixels that a bar needs for its number. */
-const BAR_WIDTH = 30;
+const BAR_WIDTH = 28;
 
 /** @param {PhaseBar[]} bars @param {Colours} colour @returns {import("./plot.js").Chart} */
 export function phaseChart(bars, colour) {

@@ -185,7 +185,7 @@ export function table(context, { measures, analysis, clip, frames, state, redraw
     </div>
     ${rows.length === 0
       ? html`<p class="soft">${words.none}</p>`
-      : html`<div class="table-scroll" tabindex="0" role="region" aria-labelledby="numbers-table-title">
+      : html`<div class="table-scroll" tabindex="0" role="region" aria-label=${words.region}>
           <table @copy=${(/** @type {ClipboardEvent} */ event) => copySelected(event, rows)}>
             <thead><tr>${COLUMNS.map((column) => heading(column, state, redraw))}</tr></thead>
             <tbody>${repeat(rows, (row) => row.key, (row) => line(row, frames, analysis))}</tbody>

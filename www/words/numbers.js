@@ -134,6 +134,8 @@ export const numbers = {
   to_frames: (name, of, text, n) => `${name}, ${of}: ${text}, n ${n}. Go to its frames`,
   /** @param {string} name @param {string} of */
   no_number: (name, of) => `${name}, ${of}: no number yet`,
+  /** @param {string} low @param {string} high */
+  interval: (low, high) => `95 %: ${low} to ${high}`,
   flagged: "flagged",
   /** @param {number} count */
   flagged_why: (count) => (count === 1 ? "One of its marks is flagged:" : "Some of its marks are flagged:"),
@@ -143,6 +145,7 @@ export const numbers = {
     as_it_plays: "as the clip plays",
     filmed_at: "filmed at",
     unit: "frames/s",
+    rate_example: "e.g. 240",
     rate_label: "frames a second that the camera filmed",
     /** @param {number|null} filmed @param {number} fps */
     tag: (filmed, fps) => (filmed === null ? `as the clip plays, ${rate(fps)}` : `filmed at ${rate(filmed)}`),
@@ -215,7 +218,9 @@ export const numbers = {
       none: "No whole cycle yet: it needs entry, catch, mid-pull, exit and the next entry of one arm.",
       /** @param {Side} side @param {number} cycle */
       bar: (side, cycle) => `${side === "left" ? "L" : "R"}${cycle}`,
-      breath: "breath",
+      /** Under a bar: a breath is taken in this cycle. */
+      breath: "◇",
+      breath_legend: "breathing",
       /** @param {Side} side @param {number} cycle @param {boolean|null} breathing @param {string[]} shares */
       point: (side, cycle, breathing, shares) =>
         `Cycle ${cycle}, ${side}, ${stroke(breathing)}: ${PHASES.map((phase, index) => `${phase} ${shares[index]}`).join(", ")}`,
@@ -249,6 +254,7 @@ export const numbers = {
     low: "95 % low",
     high: "95 % high",
     reason: "Why no number",
+    region: "Table of every measure",
     mean: "mean",
     both: "both",
     filter: "Show",

@@ -8,6 +8,7 @@ mod clip_reader;
 mod duplicate_finder;
 mod filming;
 mod plain;
+mod plots;
 mod sitting;
 mod views;
 

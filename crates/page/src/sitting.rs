@@ -273,7 +273,7 @@ impl Sitting {
         to_plain(&applied)
     }
 
-    fn clip(&self, clip: u32) -> Result<&ClipRecord, JsValue> {
+    pub(crate) fn clip(&self, clip: u32) -> Result<&ClipRecord, JsValue> {
         let found = self.history.document().clip(ClipId(clip));
         found.ok_or_else(|| broken_promise("unknown_clip", &format!("the session has no clip {clip}")))
     }
@@ -289,7 +289,8 @@ impl Sitting {
     }
 }
 
-fn clock_of(clip: &ClipRecord) -> Result<time::Clock, JsValue> {
+/// The clock that a clip's measures are made with.
+pub(crate) fn clock_of(clip: &ClipRecord) -> Result<time::Clock, JsValue> {
     clip.clock()
         .map_err(|error| broken_promise("clip_without_clock", &error.to_string()))
 }

@@ -351,7 +351,7 @@ fn labels(wheel: &Wheel, words: &WheelWords) -> String {
         let anchor = anchor_of(turn);
         let _ = writeln!(
             group,
-            "<text class=\"wheel-length\" text-anchor=\"{anchor}\" x=\"{x}\" y=\"{y}\"><tspan x=\"{x}\" dy=\"-12\" \
+            "<text class=\"wheel-length\" text-anchor=\"{anchor}\" x=\"{x}\" y=\"{y}\"><tspan x=\"{x}\" dy=\"{dy}\" \
              font-size=\"24\" font-weight=\"600\">{}</tspan><tspan x=\"{x}\" dy=\"21\">{}</tspan>\
              <tspan x=\"{x}\" dy=\"21\">{}</tspan></text>",
             escaped(&length),
@@ -359,6 +359,8 @@ fn labels(wheel: &Wheel, words: &WheelWords) -> String {
             escaped(kind),
             x = number(place.x),
             y = number(place.y),
+            // Three lines that keep clear of the rim: above their place on the upper half, below it on the lower.
+            dy = number(-42.0 + 52.0 * (place.y - CENTRE.y + NEAR.1) / (2.0 * NEAR.1)),
         );
     }
     group.push_str("</g>\n");

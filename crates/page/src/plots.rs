@@ -1,0 +1,47 @@
+//! What the numbers view draws beside figures: the charts' points and the stroke wheel, as `report` makes them.
+
+use report::plot::plots_of;
+use report::wheel::{Wheel, WheelStyle, WheelWords, svg_of};
+use stroke::Side;
+use wasm_bindgen::JsValue;
+use wasm_bindgen::prelude::wasm_bindgen;
+
+use crate::Sitting;
+use crate::plain::{broken_promise, to_json, to_plain};
+use crate::sitting::clock_of;
+
+#[wasm_bindgen]
+impl Sitting {
+    /// The points of a clip's charts: `{gaps, phases, rates}`, each in time order.
+    ///
+    /// # Errors
+    /// Throws a trouble when there is no such clip.
+    pub fn plots(&self, clip: u32) -> Result<JsValue, JsValue> {
+        let clip = self.clip(clip)?;
+        to_plain(&plots_of(self.analysis(clip)?.as_ref(), &clock_of(clip)?))
+    }
+
+    /// A clip's stroke wheel as an `<svg>` element in text; `undefined` while the near arm (`"left"` or
+    /// `"right"`, its entry is at twelve o'clock) has no complete cycle with all its phases. `words` are those
+    /// that the picture writes.
+    ///
+    /// # Errors
+    /// Throws a trouble when there is no such clip or side, or the words cannot be read.
+    pub fn wheel_svg(&self, clip: u32, near: &str, words: &JsValue) -> Result<Option<String>, JsValue> {
+        let near = match near {
+            "left" => Side::Left,
+            "right" => Side::Right,
+            other => {
+                return Err(broken_promise(
+                    "unknown_side",
+                    &format!("the wheel has no arm {other}"),
+                ));
+            }
+        };
+        let words: WheelWords = serde_json::from_str(&to_json(words)?)
+            .map_err(|error| broken_promise("words_unreadable", &error.to_string()))?;
+        let clip = self.clip(clip)?;
+        let wheel = Wheel::of(self.analysis(clip)?.as_ref(), near);
+        Ok(wheel.map(|wheel| svg_of(&wheel, &words, &WheelStyle::default())))
+    }
+}

@@ -82,7 +82,7 @@ export function write(ctx, text, x, y, colour) {
 export function sign(u, { x: at, figure, side, breathing }, colour) {
   const { ctx } = u;
   const px = devicePixelRatio;
-  const radius = 6 * px;
+  const radius = 5 * px;
   const x = u.valToPos(at, "x", true);
   const [low, y, high] = [-1, 0, 1].map((way) => u.valToPos(figure.value + way * figure.uncertainty, "y", true));
   ctx.save();

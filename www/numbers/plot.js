@@ -53,8 +53,9 @@ export class Plot {
     this.#plot = null;
     if (this.#make) {
       const chart = this.#make(colour);
-      this.#plot = new uPlot({ ...chart.options, width: Math.max(width, chart.least_width), height }, chart.data, this.place);
-      this.#putButtons(this.#plot, chart);
+      // Its scales are there only after its first drawing.
+      const hooks = { ...chart.options.hooks, ready: [(/** @type {uPlot} */ plot) => this.#putButtons(plot, chart)] };
+      this.#plot = new uPlot({ ...chart.options, hooks, width: Math.max(width, chart.least_width), height }, chart.data, this.place);
     }
   }
 

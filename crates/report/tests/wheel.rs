@@ -61,7 +61,7 @@ fn turns_of(d: &str) -> (f64, f64) {
         .filter_map(|text| text.parse().ok())
         .collect();
     // M x y A r r 0 large 1 x y
-    let turn = |x: f64, y: f64| (libm::atan2(x - 250.0, 196.0 - y) / TAU).rem_euclid(1.0);
+    let turn = |x: f64, y: f64| (libm::atan2(x - 236.0, 196.0 - y) / TAU).rem_euclid(1.0);
     (turn(numbers[0], numbers[1]), turn(numbers[7], numbers[8]))
 }
 

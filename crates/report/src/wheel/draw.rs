@@ -9,12 +9,12 @@ use super::{ArmTurn, Gap, GapLabel, PHASES, Turn, Wheel};
 use crate::svg::{Point, band, escaped, number, spoke};
 
 /// Width of the drawing, in its own units.
-const WIDTH: f64 = 500.0;
+const WIDTH: f64 = 472.0;
 /// Height without the legend.
 const HEIGHT: f64 = 392.0;
 /// Height of the legend.
 const LEGEND: f64 = 92.0;
-const CENTRE: Point = Point { x: 250.0, y: 196.0 };
+const CENTRE: Point = Point { x: 236.0, y: 196.0 };
 /// Inner and outer radius of the near arm's ring, the other arm's ring, and the disc of propulsion.
 const NEAR: (f64, f64) = (112.0, 152.0);
 const FAR: (f64, f64) = (68.0, 108.0);
@@ -427,7 +427,7 @@ fn legend(prefix: &str, wheel: &Wheel, words: &WheelWords) -> String {
     let place = |index: usize| {
         let (column, row) = ((index % 2) as u32, (index / 2) as u32);
         (
-            36.0 + 226.0 * f64::from(column),
+            30.0 + 218.0 * f64::from(column),
             HEIGHT + 8.0 + 28.0 * f64::from(row),
         )
     };

@@ -5,6 +5,7 @@
 mod support;
 
 use std::path::PathBuf;
+use std::sync::OnceLock;
 
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -16,6 +17,11 @@ use wetframe_session::{
 
 fn written(document: &Document) -> Value {
     serde_json::from_slice(&write_file(document, "a test", None).unwrap()).unwrap()
+}
+
+fn validator() -> &'static jsonschema::Validator {
+    static VALIDATOR: OnceLock<jsonschema::Validator> = OnceLock::new();
+    VALIDATOR.get_or_init(|| jsonschema::validator_for(&session_file_schema()).unwrap())
 }
 
 #[track_caller]
@@ -59,6 +65,9 @@ fn equals_committed(name: &str, now: &str) {
 }
 
 proptest! {
+    // Each case writes and checks a whole file.
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
     #[test]
     fn a_document_reads_back_as_it_was_written(document in any_document()) {
         let bytes = write_file(&document, "a test", None).unwrap();
@@ -69,9 +78,8 @@ proptest! {
 
     #[test]
     fn the_schema_accepts_every_file_that_is_written(document in any_document()) {
-        let validator = jsonschema::validator_for(&session_file_schema()).unwrap();
         let file = written(&document);
-        let errors: Vec<String> = validator.iter_errors(&file).map(|error| error.to_string()).collect();
+        let errors: Vec<String> = validator().iter_errors(&file).map(|error| error.to_string()).collect();
         prop_assert_eq!(errors, Vec::<String>::new());
     }
 
@@ -116,9 +124,8 @@ fn the_sample_file_is_what_is_written_and_the_schema_accepts_it() {
         (opened.document, opened.written_by.as_str()),
         (flume_session(), "wetframe 0.1.0")
     );
-    let validator = jsonschema::validator_for(&session_file_schema()).unwrap();
     let file = serde_json::from_slice(&bytes).unwrap();
-    let errors: Vec<String> = validator
+    let errors: Vec<String> = validator()
         .iter_errors(&file)
         .map(|error| error.to_string())
         .collect();

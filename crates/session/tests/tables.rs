@@ -11,6 +11,8 @@ use support::{any_document, command, flume_session, history};
 use wetframe_session::{MeasureRow, marks_csv, measures_csv, read_marks_csv};
 
 proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
     #[test]
     fn the_marks_read_back_as_they_were_written(document in any_document()) {
         let text = marks_csv(&document).unwrap();

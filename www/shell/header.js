@@ -68,7 +68,7 @@ export function drawHeader(root, state) {
                 aria-label=${words.redoWhat(store.redoLabel ?? words.nothing)} title="${words.redoWhat(store.redoLabel ?? words.nothing)} (Ctrl+Shift+Z)">
                 ${icons.redo}<span class="tool-text"><span>${words.redo}</span><small>${store.redoLabel ?? words.nothing}</small></span>
               </button>
-              <p class="saved" data-saved=${saved}>
+              <p class="saved" data-saved=${saved} title=${words.written(store.written)}>
                 ${icons[saved === "empty" ? "saved" : saved]}
                 <span class="tool-text"><span>${words.saved[saved]}</span><small>${whereOf(saved)}</small></span>
               </p>

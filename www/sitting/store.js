@@ -72,6 +72,11 @@ export class Store extends EventTarget {
     return this.#journal ? this.#journal.saved : { state: "empty", trouble: null };
   }
 
+  /** How many changes of this session are on this device's disk. */
+  get written() {
+    return this.#journal?.written ?? 0;
+  }
+
   get playhead() {
     return this.#playhead;
   }

@@ -47,6 +47,8 @@ export const shell = {
     memory_only: "Not saved",
     read_only: "Read only",
   },
+  /** @param {number} changes */
+  written: (changes) => `${counted(changes, "change", "changes")} kept on this device`,
   saved_where: "on this device",
   memory_only_where: "only in this tab",
   read_only_where: "open in another tab",

@@ -1,0 +1,269 @@
+// Nothing that was marked is lost: not when the browser dies, not when its storage is full or denied, not between two
+// tabs; and everything goes when the coach says so.
+
+import assert from "node:assert/strict";
+import { mkdtemp, rm } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import path from "node:path";
+import { after, before, describe, test } from "node:test";
+import { launchChromium, newPage, startSite } from "./harness.mjs";
+import { startKillable } from "./killable-chromium.mjs";
+import { CLIPS, addClip, chooseThrough, downloadThrough, marksTold, notices, saved, withoutPickers } from "./sitting.mjs";
+
+/** @type {Awaited<ReturnType<typeof startSite>>} */
+let site;
+before(async () => { site = await startSite(); });
+after(async () => { await site.close(); });
+
+/** Opens the marking view with its first frame shown. @param {import("playwright-core").Page} page */
+async function toMarks(page) {
+  await page.click('.way[href^="#marks"]');
+  await page.locator(".marks canvas").first().waitFor();
+  await page.waitForFunction(() => document.querySelector(".marks-side")?.textContent?.includes("decoded"));
+}
+
+/** Marks by keys like a coach: the left hand's entry, then a frame on. @param {import("playwright-core").Page} page @param {number} count */
+async function mark(page, count) {
+  const told = () => page.locator(".saved").getAttribute("title");
+  for (let done = 0; done < count; done += 1) {
+    const before = await told();
+    await page.keyboard.press("a");
+    await page.waitForFunction((was) => document.querySelector(".saved")?.getAttribute("title") !== was, before);
+    await page.keyboard.press("ArrowRight");
+    await page.keyboard.press("ArrowRight");
+  }
+}
+
+describe("a browser that is killed", () => {
+  test("keeps every mark that the page called saved, and undo still works", async () => {
+    const profile = await mkdtemp(path.join(tmpdir(), "wetframe-killed-"));
+    let browser = await startKillable(profile);
+    try {
+      await withoutPickers(browser.context);
+      let { page } = await newPage(browser.context);
+      await page.goto(site.address);
+      await addClip(page, "constant_60.mp4");
+      await toMarks(page);
+      await mark(page, 5);
+      await saved(page);
+      const address = page.url();
+      await browser.kill();
+
+      browser = await startKillable(profile);
+      ({ page } = await newPage(browser.context));
+      await page.goto(address);
+      await saved(page);
+      assert.equal(await marksTold(page), 5);
+      const undo = page.locator('[data-action="undo"]');
+      assert.match(await undo.getAttribute("aria-label") ?? "", /entry/i);
+      await undo.click();
+      await saved(page);
+      assert.equal(await marksTold(page), 4);
+
+      // Undo is on the disk as well: killed again, it stays undone and can be redone.
+      await browser.kill();
+      browser = await startKillable(profile);
+      ({ page } = await newPage(browser.context));
+      await page.goto(address);
+      await saved(page);
+      assert.equal(await marksTold(page), 4);
+      await page.click('[data-action="redo"]');
+      await saved(page);
+      assert.equal(await marksTold(page), 5);
+    } finally {
+      await browser.kill();
+      await rm(profile, { recursive: true, force: true });
+    }
+  });
+
+  test("in the middle of marking loses none that was confirmed", async () => {
+    const profile = await mkdtemp(path.join(tmpdir(), "wetframe-killed-"));
+    let browser = await startKillable(profile);
+    try {
+      await withoutPickers(browser.context);
+      let { page } = await newPage(browser.context);
+      await page.goto(site.address);
+      await addClip(page, "constant_60.mp4");
+      await toMarks(page);
+      const address = page.url();
+      // Confirmed changes are told out of the page as they are confirmed; the kill comes while more are under way.
+      let confirmed = 0;
+      await page.exposeFunction("confirm", (/** @type {string} */ title) => { confirmed = Number(title.split(" ")[0]); });
+      await page.evaluate(() => {
+        const tell = () => {
+          const told = document.querySelector(".saved");
+          // @ts-ignore exposed by the test
+          if (told instanceof HTMLElement && told.dataset.saved === "saved") window.confirm(told.title);
+        };
+        new MutationObserver(tell).observe(/** @type {Element} */ (document.querySelector(".header")), { subtree: true, attributes: true });
+      });
+      const typing = (async () => {
+        for (let done = 0; done < 200; done += 1) {
+          await page.keyboard.press("a");
+          await page.keyboard.press("ArrowRight");
+        }
+      })().catch(() => undefined); // the browser dies under it: that is the test
+      while (confirmed < 12) await Promise.race([page.waitForFunction(() => true), typing]);
+      const promised = confirmed;
+      await browser.kill();
+      await typing;
+
+      browser = await startKillable(profile);
+      ({ page } = await newPage(browser.context));
+      await page.goto(address);
+      await saved(page);
+      const changes = Number((await page.locator(".saved").getAttribute("title"))?.split(" ")[0]);
+      assert.ok(changes >= promised, `${promised} changes were confirmed, ${changes} came back`);
+      assert.equal(await marksTold(page), changes - 1, "one change added the clip, every other a mark");
+    } finally {
+      await browser.kill();
+      await rm(profile, { recursive: true, force: true });
+    }
+  });
+});
+
+describe("two tabs on one session", () => {
+  test("the second reads only, says why, follows, and takes over", async () => {
+    const { context, close } = await launchChromium();
+    try {
+      await withoutPickers(context);
+      const { page: first } = await newPage(context);
+      await first.goto(site.address);
+      await addClip(first, "constant_60.mp4");
+
+      const { page: second } = await newPage(context);
+      await second.goto(first.url());
+      await second.locator('.saved[data-saved="read_only"]').waitFor();
+      assert.match((await notices(second)).join(), /open for marking in another tab/);
+      assert.ok(await second.locator('input[name="athlete_label"]').isDisabled());
+      assert.ok(await second.locator('[data-action="undo"]').isDisabled());
+
+      await first.fill('input[name="athlete_label"]', "Lane 4");
+      await first.press('input[name="athlete_label"]', "Enter");
+      await saved(first);
+      await second.locator("h1", { hasText: "Lane 4" }).waitFor();
+
+      await first.close();
+      await saved(second);
+      assert.deepEqual(await notices(second), []);
+      await second.fill('input[name="athlete_label"]', "Lane 5");
+      await second.press('input[name="athlete_label"]', "Enter");
+      await saved(second);
+      await second.reload();
+      await second.locator("h1", { hasText: "Lane 5" }).waitFor();
+    } finally {
+      await close();
+    }
+  });
+});
+
+describe("storage that fails", () => {
+  test("denied: the page says so, works, and saves to a file", async () => {
+    const { context, close } = await launchChromium();
+    try {
+      await withoutPickers(context);
+      await context.addInitScript(() => {
+        IDBFactory.prototype.open = () => { throw new DOMException("The user denied permission to access the database.", "SecurityError"); };
+      });
+      const { page } = await newPage(context);
+      await page.goto(site.address);
+      assert.match((await notices(page)).join(), /keep nothing on this device/);
+      await chooseThrough(page, '[data-action="choose"]', path.join(CLIPS, "constant_60.mp4"));
+      await page.locator('.saved[data-saved="memory_only"]').waitFor();
+      const { name, bytes } = await downloadThrough(page, '.notice button.primary');
+      assert.match(name, /session\.wetframe$/);
+      assert.equal(JSON.parse(bytes.toString("utf8")).format, "wetframe");
+    } finally {
+      await close();
+    }
+  });
+
+  test("full: nothing in memory is lost, and it is written once there is room", async () => {
+    const { context, close } = await launchChromium();
+    try {
+      await withoutPickers(context);
+      const { page } = await newPage(context);
+      const storage = await context.newCDPSession(page);
+      const origin = new URL(site.address).origin;
+      // Before the page opens its storage: the browser remembers for a while how much room there was.
+      await storage.send("Storage.overrideQuotaForOrigin", { origin, quotaSize: 100_000 });
+      await page.goto(site.address);
+      await addClip(page, "constant_60.mp4");
+      const notes = page.locator('textarea[name="session_notes"]');
+      const state = page.locator(".saved");
+      for (let written = 1; (await state.getAttribute("data-saved")) === "saved"; written += 1) {
+        assert.ok(written < 20, "the storage never filled");
+        await notes.fill(`${written}: ${"Long rest between the passes. ".repeat(600)}`);
+        await notes.press("Tab");
+        await page.locator('.saved:not([data-saved="saving"])').waitFor();
+      }
+      await page.locator('.saved[data-saved="memory_only"]').waitFor();
+      assert.match((await notices(page)).join(), /storage for web pages is full/);
+      await page.fill('input[name="athlete_label"]', "Lane 4");
+      await page.press('input[name="athlete_label"]', "Enter");
+      await page.locator("h1", { hasText: "Lane 4" }).waitFor();
+
+      const { bytes } = await downloadThrough(page, '.notice button.primary');
+      assert.match(bytes.toString("utf8"), /Long rest between the passes/);
+
+      await storage.send("Storage.overrideQuotaForOrigin", { origin });
+      await page.getByRole("button", { name: "Try again" }).click();
+      await saved(page);
+      assert.deepEqual(await notices(page), []);
+      await page.reload();
+      await page.locator("h1", { hasText: "Lane 4" }).waitFor();
+      assert.match(await page.locator('textarea[name="session_notes"]').inputValue(), /Long rest/);
+    } finally {
+      await close();
+    }
+  });
+});
+
+describe("delete everything", () => {
+  test("clears sessions, settings and caches, after a question that is not a dialog", async () => {
+    const { context, close } = await launchChromium();
+    try {
+      await withoutPickers(context);
+      const { page, troubles } = await newPage(context);
+      page.on("dialog", (dialog) => assert.fail(`a dialog asked: ${dialog.message()}`));
+      await page.goto(site.address);
+      await page.getByRole("button", { name: "I have read this" }).click();
+      await addClip(page, "constant_60.mp4");
+      await page.click('[data-action="theme"]');
+      await page.evaluate(async () => { await (await caches.open("left over")).put("left", new Response("over")); });
+      await page.click('[data-action="delete-all"]');
+      await page.getByRole("button", { name: "Keep", exact: true }).click();
+      assert.equal(await page.locator(".kept-row").count(), 1);
+      await page.click('[data-action="delete-all"]');
+      await page.click('[data-action="delete-all-yes"]');
+      await page.getByText("Nothing yet.", { exact: false }).waitFor();
+      await page.locator(".lead").waitFor();
+      const left = await page.evaluate(async () => {
+        const databases = await indexedDB.databases();
+        let records = 0;
+        for (const { name } of databases) {
+          const database = await new Promise((resolve, reject) => {
+            const request = indexedDB.open(/** @type {string} */ (name));
+            request.onsuccess = () => resolve(request.result);
+            request.onerror = () => reject(request.error);
+          });
+          for (const store of database.objectStoreNames) {
+            records += await new Promise((resolve) => {
+              const request = database.transaction(store).objectStore(store).count();
+              request.onsuccess = () => resolve(request.result);
+            });
+          }
+          database.close();
+        }
+        return { records, settings: localStorage.length, caches: (await caches.keys()).length };
+      });
+      assert.deepEqual(left, { records: 0, settings: 0, caches: 0 });
+      await page.reload();
+      await page.locator(".lead").waitFor();
+      assert.equal(await page.locator(".kept-row").count(), 0);
+      assert.deepEqual(troubles, []);
+    } finally {
+      await close();
+    }
+  });
+});

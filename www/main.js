@@ -129,6 +129,8 @@ files.addEventListener("files", async () => {
   redraw();
 });
 files.addEventListener("player", () => {
+  const [caution] = files.player?.cautions ?? [];
+  if (caution) say(`${caution.message} ${caution.hint ?? ""}`);
   showFrameAskedFor();
   redraw();
 });

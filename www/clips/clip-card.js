@@ -93,7 +93,8 @@ function aboutFile({ clip, files, check, readOnly, startCheck, cancelCheck }) {
         <dt>${words.fact.size}</dt><dd class="figures">${(clip.size_bytes / 1e6).toFixed(1)} MB</dd>
       </dl>
       ${facts ? html`<p class="small soft">${words.dropped(facts.suspected_dropped.length)}</p>` : nothing}
-      ${(facts?.warnings ?? []).map((/** @type {any} */ warning) => html`<p class="small caution">${warning.message ?? warning}</p>`)}
+      ${[...(facts?.warnings ?? []), ...(facts?.cautions ?? [])].map((/** @type {import("../sitting/types.js").Trouble} */ told) => html`<p class="small caution">${told.message} ${told.hint}</p>`)}
+      ${clip.frame_count === 1 ? html`<p class="small caution">${words.one_frame}</p>` : nothing}
       ${check
         ? html`
             <label class="field small">${words.checking(check.done, check.of)}<progress max=${check.of} value=${check.done}></progress></label>

@@ -22,7 +22,7 @@ export async function receive(context, chosen) {
       } else {
         const id = await context.files().add({ file, handle });
         context.store.openClip(id);
-        context.say(words.added(file.name));
+        context.say(context.store.clip?.frame_count === 1 ? words.one_frame_added(file.name) : words.added(file.name));
       }
     } catch (error) {
       context.say("");

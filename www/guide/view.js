@@ -5,6 +5,8 @@ import { guide as words } from "../words.js";
 
 /** Rates that phones and cameras offer, frames/s. */
 const RATES_FPS = [25, 30, 50, 60, 120, 240];
+/** Five cycles have ten hand-overs from arm to arm. */
+const GAPS_IN_MEAN = 10;
 
 /**
  * @param {HTMLElement} root
@@ -13,7 +15,7 @@ const RATES_FPS = [25, 30, 50, 60, 120, 240];
  */
 export function mount(root, context) {
   /** @type {GapError[]} */
-  const errors = context.page.gap_error_table(RATES_FPS);
+  const errors = context.page.gap_error_table(new Float64Array(RATES_FPS), GAPS_IN_MEAN);
   render(page(errors), root);
   return { update() {}, unmount: () => render(nothing, root) };
 }
@@ -21,9 +23,9 @@ export function mount(root, context) {
 /**
  * @typedef {object} GapError
  * @property {number} rate_fps
- * @property {number} frame_ms
- * @property {number} gap_error_ms                      SD of one propulsive gap
- * @property {number} index_of_coordination_error       SD of one side's index, points
+ * @property {number} one_gap_ms    standard uncertainty of one gap
+ * @property {number} n
+ * @property {number} mean_gap_ms   standard uncertainty of the mean of n gaps
  */
 
 /** @param {GapError[]} errors */
@@ -56,15 +58,15 @@ function page(errors) {
           <p>${words.rate_text}</p>
           <div class="table-scroll" tabindex="0" role="region" aria-label=${words.rate_title}>
             <table data-table="gap-error">
-              <thead><tr>${words.rate_columns.map((column) => html`<th scope="col" class="number">${column}</th>`)}</tr></thead>
+              <thead><tr>${words.rate_columns(GAPS_IN_MEAN).map((column) => html`<th scope="col" class="number">${column}</th>`)}</tr></thead>
               <tbody>
                 ${errors.map(
                   (error) => html`
                     <tr>
                       <th scope="row" class="number">${error.rate_fps}/s</th>
-                      <td class="number">${error.frame_ms.toFixed(1)} ms</td>
-                      <td class="number"><b>±${error.gap_error_ms.toFixed(1)} ms</b></td>
-                      <td class="number">±${error.index_of_coordination_error.toFixed(2)} points</td>
+                      <td class="number">${(1000 / error.rate_fps).toFixed(1)} ms</td>
+                      <td class="number"><b>±${error.one_gap_ms.toFixed(1)} ms</b></td>
+                      <td class="number">±${error.mean_gap_ms.toFixed(1)} ms</td>
                     </tr>
                   `,
                 )}

@@ -59,7 +59,11 @@ export class ClipFiles extends EventTarget {
     return this.#files.get(clip) ?? null;
   }
 
-  /** What the file says of itself beyond the session's record (spacing, suspected drops, warnings), when at hand. @param {number} clip */
+  /**
+   * What the file says of itself beyond the session's record (spacing, suspected drops, warnings), and the player's
+   * cautions about it; null while the file is not at hand.
+   * @param {number} clip
+   */
   factsOf(clip) {
     return this.#facts.get(clip) ?? null;
   }
@@ -214,9 +218,9 @@ export class ClipFiles extends EventTarget {
       // Opened as it will be opened for marking, so that a clip which this browser cannot decode is refused now.
       const canvas = document.createElement("canvas");
       const player = await (await playerModule()).Player.open(file, canvas);
-      const { facts } = player;
+      const { facts, cautions } = player;
       player.close();
-      return { facts, poster: posterOf(canvas) };
+      return { facts: { ...facts, cautions }, poster: posterOf(canvas) };
     } catch (error) {
       throw troubleFrom(error, file.name);
     }

@@ -132,7 +132,7 @@
 /**
  * The player, as far as others may use it (www/player/player.js).
  * @typedef {EventTarget & {
- *   facts: any, frameCount: number, current: Playhead|null, method: "decoder"|"element",
+ *   facts: any, cautions: Trouble[], frameCount: number, current: Playhead|null, method: "decoder"|"element",
  *   ticksOf: (frame: number) => number, frameAt: (ticks: number) => number,
  *   show: (frame: number) => Promise<any>, step: (frames: number) => Promise<any>,
  *   play: (rate: number, stretch?: {from?: number, to?: number, loop?: boolean}) => any, pause: () => any,

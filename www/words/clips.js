@@ -110,6 +110,9 @@ export const clips = {
   format: (container, codec) => `${container === "mp4" ? "MP4/MOV" : container === "matroska" ? "WebM/MKV" : container}, ${codec}`,
   /** @param {string} minimum @param {string} median @param {string} maximum */
   spacing: (minimum, median, maximum) => (minimum === maximum ? `${median} ms, even` : `${minimum} – ${median} – ${maximum} ms (least, median, most)`),
+  one_frame: "This clip has one frame: there is no time between events to measure.",
+  /** @param {string} name */
+  one_frame_added: (name) => `${name} has only one frame: it is kept, but nothing can be timed on it.`,
   /** @param {number} count */
   dropped: (count) =>
     count === 0

@@ -28,8 +28,9 @@ export const guide = {
   rate_title: "Which frame rate gives which error",
   rate_text:
     "A mark can only lie on a frame, and the event happened somewhere within it. This alone makes every interval uncertain by the figures below (1 SD), before the coach’s eye adds its own.",
-  rate_columns: ["Filmed at", "A frame every", "One gap is known to", "On one side’s coordination"],
-  rate_note: "Coordination at a cycle of 1.5 s. The mean over cycles is better. Computed by this page from the formula below, not typed in.",
+  /** @param {number} n */
+  rate_columns: (n) => ["Filmed at", "A frame every", "One gap", `Mean of ${n} gaps`],
+  rate_note: "How far off the propulsive gap may be, computed by this page.",
   rate_source: "Each mark is uniform within its frame (variance d²/12), so the interval between two marks has SD = 1/(rate × √6).",
   rate_advice: "60 frames/s is a good start, 120 or 240 better. Short exposure (1/500 s or shorter) keeps the hand sharp.",
 

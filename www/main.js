@@ -121,7 +121,7 @@ store.addEventListener("storage-trouble", (event) => {
   drawFrame();
 });
 desk.addEventListener("handed-over", drawFrame);
-desk.addEventListener("replay-trouble", (event) => notices.trouble(/** @type {CustomEvent} */ (event).detail));
+desk.addEventListener("notice", (event) => notices.trouble(/** @type {CustomEvent} */ (event).detail));
 desk.addEventListener("taken-over", () => say(words.shell.taken_over));
 desk.addEventListener("followed", () => say(words.shell.followed));
 files.addEventListener("files", async () => {

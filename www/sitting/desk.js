@@ -18,7 +18,7 @@ export const LARGEST_SESSION_FILE_BYTES = 64 * 1024 * 1024;
 
 /**
  * Events: `list` (the sessions kept here changed), `handed-over` (the state of the session's file changed),
- * `replay-trouble` (detail: Trouble; a kept journal could not be used to its end), `taken-over` (this tab became the writer), `followed` (the other tab changed what is shown here).
+ * `notice` (detail: Trouble; what is worth telling about how a session was opened), `taken-over` (this tab became the writer), `followed` (the other tab changed what is shown here).
  */
 export class Desk extends EventTarget {
   #Sitting;
@@ -97,10 +97,10 @@ export class Desk extends EventTarget {
     if (this.#store.id === id) {
       return;
     }
-    const { sitting, written, handed_over } = await this.#read(id);
+    const { sitting, lines, written, handed_over } = await this.#read(id);
     await this.#show(sitting, { id, created: true, written, handed_over });
     if (!this.#store.readOnly) {
-      await this.#cutUnusable(id, sitting, written);
+      await this.#cutUnusable(id, written, lines.length);
     }
   }
 
@@ -112,6 +112,7 @@ export class Desk extends EventTarget {
    */
   async openFile(file) {
     const sitting = await this.#sittingOf(file);
+    this.#tell(sitting);
     const own = sitting.session_view().id;
     const kept = this.#storage ? (await this.#storage.read(own)) !== null : false;
     const id = kept || own === this.#store.id ? newId() : own;
@@ -321,10 +322,7 @@ export class Desk extends EventTarget {
       );
     }
     const sitting = this.#Sitting.replay(kept.base_json, kept.lines);
-    const trouble = sitting.replay_trouble();
-    if (trouble) {
-      this.dispatchEvent(new CustomEvent("replay-trouble", { detail: trouble }));
-    }
+    this.#tell(sitting);
     const handed_over = summaries.find((summary) => summary.id === id)?.handed_over ?? null;
     return { ...kept, sitting, written: sitting.lines_kept(), handed_over };
   }
@@ -341,8 +339,8 @@ export class Desk extends EventTarget {
       if (!hold.mine) {
         throw openElsewhere();
       }
-      const { sitting, written, handed_over } = await this.#read(id);
-      await this.#cutUnusable(id, sitting, written);
+      const { sitting, lines, written, handed_over } = await this.#read(id);
+      await this.#cutUnusable(id, written, lines.length);
       const { journal_line } = sitting.apply(command);
       await storage.append(id, written, [journal_line], summaryOf(sitting, handed_over));
       sitting.free();
@@ -355,11 +353,11 @@ export class Desk extends EventTarget {
   /**
    * A journal that breaks off is written on from its last usable line; what it broke off at was shown.
    * @param {string} id
-   * @param {SittingHandle} sitting
    * @param {number} kept
+   * @param {number} stored
    */
-  async #cutUnusable(id, sitting, kept) {
-    if (sitting.replay_trouble()) {
+  async #cutUnusable(id, kept, stored) {
+    if (kept < stored) {
       await this.#needStorage().cut(id, kept);
     }
   }
@@ -394,6 +392,13 @@ export class Desk extends EventTarget {
     const base = { ...JSON.parse(sitting.base_json()), id };
     sitting.free();
     return this.#Sitting.replay(JSON.stringify(base), []);
+  }
+
+  /** @param {SittingHandle} sitting */
+  #tell(sitting) {
+    for (const trouble of sitting.notices()) {
+      this.dispatchEvent(new CustomEvent("notice", { detail: trouble }));
+    }
   }
 
   #needStorage() {

@@ -110,7 +110,7 @@
  * @property {(clip: number, plan: any, skipped: any[]) => any} guided_step
  * @property {(clip: number, facts: any) => {relink: "match", renamed: boolean}|{relink: "differs", differences: any[], trouble: Trouble}} match_clip
  * @property {(facts: any) => number|undefined} find_clip
- * @property {() => Trouble|null} replay_trouble
+ * @property {() => Trouble[]} notices   what is worth telling about how it was opened
  * @property {() => number} lines_kept
  * @property {(clip: number) => any} measures
  * @property {(clip: number) => any} plots

@@ -7,4 +7,3 @@ export { marks } from "./words/marks.js";
 export { numbers } from "./words/numbers.js";
 export { hand_over } from "./words/hand-over.js";
 export { guide } from "./words/guide.js";
-export { numbers } from "./words/numbers.js";

@@ -40,7 +40,7 @@ pub enum ClipErrorKind {
         has_audio: bool,
     },
     /// The file ends before the index, or within it.
-    #[error("the file is cut off: it ends at byte {size}, but {what} needs {needed} bytes")]
+    #[error("the file is cut off: it ends at byte {size}, but {what} reaches to byte {needed} at least")]
     Truncated {
         /// What is incomplete.
         what: &'static str,

@@ -127,7 +127,7 @@ impl FrameTable {
             .map(|index| Ticks(raw[*index as usize].presentation))
             .collect();
         let Some(last) = order.last() else {
-            return Err(ClipError::new(ClipErrorKind::NoFrames));
+            return Err(no_frames(warnings));
         };
         let stated = raw[*last as usize].duration;
         let last_duration = if stated > 0 {
@@ -219,6 +219,25 @@ impl FrameTable {
             .iter()
             .map(|frame| frame.duration)
             .collect()
+    }
+}
+
+/// A clip with no frame left is cut off rather than empty if frames were lost at the end of the file.
+fn no_frames(warnings: &[ClipWarning]) -> ClipError {
+    let lost_at = warnings.iter().find_map(|warning| match warning {
+        ClipWarning::Truncated { size, .. } => Some(*size),
+        _ => None,
+    });
+    match lost_at {
+        Some(size) => ClipError::at(
+            size,
+            ClipErrorKind::Truncated {
+                what: "its first frame",
+                needed: size.saturating_add(1),
+                size,
+            },
+        ),
+        None => ClipError::new(ClipErrorKind::NoFrames),
     }
 }
 

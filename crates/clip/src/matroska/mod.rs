@@ -286,10 +286,11 @@ impl Reader {
             self.warnings.push(ClipWarning::OddMatrix);
             0
         });
-        let Some(first) = self.samples.first() else {
-            return Err(ClipError::new(ClipErrorKind::NoFrames));
+        let first_byte = match self.samples.first() {
+            Some(first) => window.bytes(first.bytes.offset, 1, "the first frame")?[0],
+            // The table below says what its emptiness means.
+            None => 0,
         };
-        let first_byte = window.bytes(first.bytes.offset, 1, "the first frame")?[0];
         let (timescale, ticks_per_unit, ns_per_tick) = clock(self.nanoseconds_per_tick.unwrap_or(1_000_000))?;
         let default_duration = track.default_duration_ns.saturating_add(ns_per_tick / 2) / ns_per_tick;
         let delay = i64::try_from(track.codec_delay_ns / ns_per_tick).unwrap_or(0);

@@ -203,15 +203,6 @@ fn raw_samples(
             frames: missing,
             size: window.size(),
         });
-        if raw.is_empty() {
-            let needed = window.size().saturating_add(u64::from(missing));
-            let kind = ClipErrorKind::Truncated {
-                what: "its first frame",
-                needed,
-                size: window.size(),
-            };
-            return Err(ClipError::at(window.size(), kind));
-        }
     }
     Ok(raw)
 }

@@ -41,6 +41,9 @@ export class Notices {
    */
   trouble(thrown, about) {
     const { kind, message, hint } = troubleFrom(thrown, about);
+    if (kind === "nothing_changes") {
+      return; // a field was left as it was: nothing went wrong, and there is nothing to tell
+    }
     this.show({ key: `${kind} ${about ?? ""}`, message, hint, trouble: true });
   }
 

@@ -14,6 +14,7 @@ pub(crate) fn looks_like(head: &[u8; 16]) -> &'static str {
         [0, 0, 1, 0xba, ..] => "it is an MPEG program stream (MPG, VOB)",
         [b'F', b'L', b'V', ..] => "it is a Flash video (FLV)",
         [b'O', b'g', b'g', b'S', ..] => "it is an Ogg file",
+        _ if is_photograph(head) => "it is a photograph (HEIC or AVIF)",
         [0xff, 0xd8, 0xff, ..] => "it is a photograph (JPEG)",
         [0x89, b'P', b'N', b'G', ..] => "it is a picture (PNG)",
         [b'G', b'I', b'F', b'8', ..] => "it is a GIF",
@@ -22,6 +23,11 @@ pub(crate) fn looks_like(head: &[u8; 16]) -> &'static str {
         [b'P', b'K', 3, 4, ..] => "it is a ZIP archive; unpack it first",
         _ => "its first bytes belong to no video format known here",
     }
+}
+
+/// Whether a file of the MP4 family is a still picture, which phones keep beside their clips.
+pub(crate) fn is_photograph(head: &[u8; 16]) -> bool {
+    head[4..8] == *b"ftyp" && matches!(&head[8..12], b"heic" | b"heix" | b"mif1" | b"avif")
 }
 
 /// Whether a byte can be the fourth of a transport packet: not scrambled, with a payload or an adaptation.
@@ -41,6 +47,10 @@ mod tests {
             "it is a photograph (JPEG)"
         );
         assert!(looks_like(b"G@\0\x10\0\0\xb0\r\0\x01\xc1\0\0\0\x01\xf0").contains("transport stream"));
+        assert_eq!(
+            looks_like(b"\0\0\0\x18ftypheic\0\0\0\0"),
+            "it is a photograph (HEIC or AVIF)"
+        );
         assert!(looks_like(b"Goggles, cap, to").starts_with("its first bytes"));
     }
 }

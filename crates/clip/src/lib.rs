@@ -66,7 +66,7 @@ pub fn read_clip(source: &mut dyn ByteSource) -> Result<Clip, ClipError> {
     let there = window.size().min(16);
     let bytes = window.bytes(0, usize::try_from(there).unwrap_or(0), "the file's first bytes")?;
     head[..bytes.len()].copy_from_slice(bytes);
-    if mp4::starts_like(&head) {
+    if mp4::starts_like(&head) && !foreign::is_photograph(&head) {
         mp4::read(&mut window)
     } else if matroska::starts_like(&head) {
         matroska::read(&mut window)

@@ -56,7 +56,7 @@ fn compare(name: &str, edits: &[(u32, i32)]) -> Result<(), TestCaseError> {
 fn runner() -> TestRunner {
     // Each case starts ffprobe once.
     TestRunner::new(Config {
-        cases: 40,
+        cases: 24,
         failure_persistence: None,
         ..Config::default()
     })

@@ -70,6 +70,11 @@ impl Stroke {
         Some((self.events[ENTRY]?, self.next_entry?))
     }
 
+    /// Its own marks and the entry that ends it, trusted or not.
+    pub(crate) fn marks_to_next_entry(&self) -> impl Iterator<Item = Input> {
+        self.marks().chain(self.next_entry)
+    }
+
     /// Its own marks, in the order of the stroke.
     pub(crate) fn marks(&self) -> impl Iterator<Item = Input> {
         self.events.iter().copied().flatten()

@@ -75,7 +75,7 @@ impl ArmCycle<'_> {
 
     fn row(&self, outcome: Result<Estimate, AbsenceKind>) -> Row {
         let about = if outcome.is_err() {
-            self.stroke.marks().chain(self.stroke.next_entry()).collect()
+            self.stroke.marks_to_next_entry().collect()
         } else {
             SmallVec::new()
         };

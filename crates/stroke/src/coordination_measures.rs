@@ -150,7 +150,7 @@ fn row_of_pair(pair: &Pair, quantify: Quantify, marks: &Marks) -> Row {
 }
 
 fn about(hand_over: &HandOver) -> SmallVec<[u32; 6]> {
-    let ending = hand_over.ending.marks().chain(hand_over.ending.next_entry());
+    let ending = hand_over.ending.marks_to_next_entry();
     ending
         .chain(hand_over.waiting.into_iter().flat_map(Stroke::marks))
         .collect()

@@ -111,6 +111,25 @@ impl Sample {
         self.first_absence = None;
     }
 
+    /// Brings `touched` into time order. Where much is touched, looking through all inputs is quicker than
+    /// sorting.
+    fn order_touched(&mut self) {
+        if self.touched.is_sorted() {
+            return;
+        }
+        if self.touched.len() * 16 < self.seen.len() {
+            self.touched.sort_unstable();
+            return;
+        }
+        self.touched.clear();
+        self.touched.extend(
+            (0..)
+                .zip(&self.seen)
+                .filter(|(_, seen)| **seen)
+                .map(|(input, _): (Input, _)| input),
+        );
+    }
+
     fn variance_of_sum(&self, variances: &[f64]) -> f64 {
         self.touched
             .iter()
@@ -262,9 +281,9 @@ impl<'a> Table<'a> {
         place: usize,
     ) {
         let sample = &mut self.samples[place];
-        let mut flags = std::mem::take(&mut sample.flags);
-        flags.sort_unstable();
-        flags.dedup();
+        sample.flags.sort_unstable();
+        sample.flags.dedup();
+        let flags = sample.flags.clone();
         let none = sample.first_absence.unwrap_or_else(|| match split {
             BreathingSplit::All => (means.none)(side, split),
             _ if !self.breathing_is_known => AbsenceKind::NoBreathMarked,
@@ -285,7 +304,7 @@ impl<'a> Table<'a> {
         let half_width = spread.and_then(|spread| self.quantiles.half_width(n, spread));
         let interval = half_width.map(|half_width| [mean - half_width, mean + half_width]);
         let sample = &mut self.samples[place];
-        sample.touched.sort_unstable();
+        sample.order_touched();
         let (value, uncertainty, sd, interval) = match means.over {
             None => (mean, uncertainty, spread, interval),
             Some(numerator) => {
@@ -355,6 +374,9 @@ impl<'a> Table<'a> {
             &self.samples[split_place],
             &self.samples[SPLITS.len() + split_place],
         ];
+        let mut flags: Vec<u32> = left.flags.iter().chain(&right.flags).copied().collect();
+        flags.sort_unstable();
+        flags.dedup();
         let (Some(left_mean), Some(right_mean)) = (mean(&left.values), mean(&right.values)) else {
             let why = match split {
                 _ if left.values.is_empty() != right.values.is_empty() && split == BreathingSplit::All => {
@@ -366,10 +388,10 @@ impl<'a> Table<'a> {
                 BreathingSplit::NonBreathing => AbsenceKind::NoNonBreathingStroke,
             };
             let why = left.first_absence.or(right.first_absence).unwrap_or(why);
-            return absent(kind, None, split, why, Vec::new());
+            return absent(kind, None, split, why, flags);
         };
         let Some([value, by_left, by_right]) = combine(left_mean, right_mean) else {
-            return absent(kind, None, split, AbsenceKind::NothingToCompare, Vec::new());
+            return absent(kind, None, split, AbsenceKind::NothingToCompare, flags);
         };
         let n = left.values.len().min(right.values.len());
         let mut about: Vec<Input> = left.touched.iter().chain(&right.touched).copied().collect();
@@ -390,13 +412,6 @@ impl<'a> Table<'a> {
                 partial * partial * self.marks.variances_s2[*input as usize]
             })
             .sum();
-        let mut flags: Vec<u32> = about
-            .iter()
-            .flat_map(|input| self.flags_at(*input))
-            .copied()
-            .collect();
-        flags.sort_unstable();
-        flags.dedup();
         Measure {
             kind,
             side: None,

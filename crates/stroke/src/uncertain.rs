@@ -21,7 +21,7 @@ pub(crate) type Input = u32;
 #[derive(Clone, Debug)]
 pub(crate) struct Estimate {
     pub(crate) value: f64,
-    gradient: SmallVec<[(Input, f64); 6]>,
+    gradient: SmallVec<[(Input, f64); 4]>,
 }
 
 impl Estimate {

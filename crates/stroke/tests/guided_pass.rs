@@ -229,7 +229,7 @@ fn answers() -> impl Strategy<Value = Vec<Answer>> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(96))]
+    #![proptest_config(ProptestConfig { cases: 96, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn never_asks_for_what_is_marked_or_skipped_and_always_ends(

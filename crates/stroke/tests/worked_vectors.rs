@@ -129,3 +129,64 @@ fn stroke_rate_of_three_cycles() {
         );
     }
 }
+
+/// Derived: 200·(R − L)/(R + L); right 0.80 s against left 0.70 s is 13.33 %.
+#[test]
+fn symmetry_of_two_durations() {
+    let mut marks = Marks::default();
+    marks.arm(Side::Left, 0, [0, 300, 1000, 1200], 1500, 3).arm(
+        Side::Right,
+        750,
+        [0, 300, 1100, 1200],
+        1500,
+        3,
+    );
+    let analysis = analyse(&millisecond_clock(12.0), &marks.0);
+    let symmetry = mean_of(&analysis, MeasureKind::SymmetryPhasePullDuration, None);
+    assert_near(value(symmetry), 13.333_333, 1e-6);
+    assert_near(
+        value(mean_of(
+            &analysis,
+            MeasureKind::SymmetryPhaseEntryAndCatchDuration,
+            None,
+        )),
+        0.0,
+        1e-12,
+    );
+}
+
+/// Derived: three passes, neighbouring references 2.5 m apart (a lane's width), 4.00 s from first to last:
+/// 1.25 m/s; with T = 1.5 s a stroke length of 1.875 m and a stroke index of 2.344 m²/s.
+#[test]
+fn speed_from_passes() {
+    let clock = millisecond_clock(12.0);
+    let mut marks = Marks::default();
+    marks.arm(Side::Left, 0, ARM_A, 1500, 2);
+    for pass_ms in [500, 2450, 4500] {
+        marks.push(MarkKind::Pass, None, pass_ms);
+    }
+    let speed = Some(wetframe_stroke::Speed::Passes { distance_m: 2.5 });
+    let analysis = wetframe_stroke::analyse(&wetframe_stroke::Passage {
+        clock: &clock,
+        marks: &marks.0,
+        speed,
+    });
+    let speed = mean_of(&analysis, MeasureKind::Speed, None);
+    assert_near(value(speed), 1.25, 1e-12);
+    // u(v) = v/t · √2 · 1 ms/√12.
+    assert_near(
+        speed.quantity.map_or(0.0, |speed| speed.uncertainty),
+        1.25 / 4.0 * 0.001 / 6.0_f64.sqrt(),
+        1e-12,
+    );
+    assert_near(
+        value(mean_of(&analysis, MeasureKind::StrokeLength, LEFT)),
+        1.875,
+        1e-12,
+    );
+    assert_near(
+        value(mean_of(&analysis, MeasureKind::StrokeIndex, LEFT)),
+        2.343_75,
+        1e-12,
+    );
+}

@@ -340,7 +340,7 @@ function eventOf(element, type, limit_ms) {
       end();
     };
     const happened = () => done(resolve);
-    const failed = () => done(() => reject(new DOMException(element.error?.message || "the browser cannot play it", "NotSupportedError")));
+    const failed = () => done(() => reject(new DOMException(reasonOf(element.error), "NotSupportedError")));
     const timer = setTimeout(() => done(() => reject(new DOMException("the browser’s player did not answer", "TimeoutError"))), limit_ms);
     if (element.error !== null) {
       failed();
@@ -349,6 +349,13 @@ function eventOf(element, type, limit_ms) {
     element.addEventListener(type, happened);
     element.addEventListener("error", failed);
   });
+}
+
+/** Browsers' own texts are for their makers. @param {MediaError | null} error */
+function reasonOf(error) {
+  if (error?.code === MediaError.MEDIA_ERR_DECODE) return "its pictures cannot be decoded";
+  if (error?.code === MediaError.MEDIA_ERR_NETWORK) return "the file cannot be read";
+  return "the browser does not accept the file or its format";
 }
 
 /** @param {Promise<unknown>} promise @param {number} limit_ms */

@@ -180,6 +180,8 @@ export class ClipFiles extends EventTarget {
         return;
       }
       this.#player = player;
+      // How this clip is shown may matter: by seeking, not proven, its start not known.
+      for (const caution of player.cautions) this.dispatchEvent(new CustomEvent("player-trouble", { detail: caution }));
     } catch (error) {
       this.#wanted = null;
       this.dispatchEvent(new CustomEvent("player-trouble", { detail: troubleFrom(error, file.name) }));

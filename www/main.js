@@ -100,10 +100,8 @@ store.addEventListener("change", () => {
   redraw();
 });
 store.addEventListener("clip", async () => {
-  if (store.session) {
-    await files.followSession();
-    await files.openPlayer();
-  }
+  await files.followSession();
+  await files.openPlayer();
   if (place.clip !== store.clip_id || place.session !== store.id) {
     place = { ...place, session: store.id, clip: store.clip_id, at: null };
     history.replaceState(null, "", hashOf(place));

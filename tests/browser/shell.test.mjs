@@ -70,9 +70,8 @@ describe("sessions kept on this device", () => {
     await copy.waitFor({ state: "detached" });
     assert.equal(await rows.count(), 1);
 
-    await page.getByRole("button", { name: /^Open Lane 7/ }).click();
+    await page.locator(".kept-open", { hasText: "Lane 7" }).click();
     await page.locator("h1", { hasText: "Lane 7" }).waitFor();
-    assert.match(await page.locator(".clip").innerText(), /Needs its file/);
     assert.deepEqual(troubles, []);
 
     // The duplicate's file comes back as a session of its own beside the first.
@@ -96,8 +95,7 @@ describe("sessions kept on this device", () => {
     await addClip(page, "constant_60.mp4");
     await nameSwimmer(page, "Lane 4");
     const undo = page.locator('[data-action="undo"]');
-    const told = await undo.getAttribute("aria-label");
-    assert.ok(told && told.length > "Undo: ".length, "undo says what");
+    assert.ok((await undo.innerText()).length > "Undo ".length, "undo says what");
     await page.locator("h1").click();
     await page.keyboard.press("Control+z");
     await page.locator("h1", { hasText: "Unnamed swimmer" }).waitFor();

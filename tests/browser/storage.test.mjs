@@ -55,7 +55,7 @@ describe("a browser that is killed", () => {
       await saved(page);
       assert.equal(await marksTold(page), 5);
       const undo = page.locator('[data-action="undo"]');
-      assert.match(await undo.getAttribute("aria-label") ?? "", /entry/i);
+      assert.match(await undo.getAttribute("title") ?? "", /entry/i);
       await undo.click();
       await saved(page);
       assert.equal(await marksTold(page), 4);
@@ -167,6 +167,7 @@ describe("storage that fails", () => {
       });
       const { page } = await newPage(context);
       await page.goto(site.address);
+      await page.locator(".lead").waitFor();
       assert.match((await notices(page)).join(), /keep nothing on this device/);
       await chooseThrough(page, '[data-action="choose"]', path.join(CLIPS, "constant_60.mp4"));
       await page.locator('.saved[data-saved="memory_only"]').waitFor();

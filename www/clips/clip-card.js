@@ -90,7 +90,7 @@ function aboutFile({ clip, files, check, readOnly, startCheck, cancelCheck }) {
         <dt>${words.fact.frames}</dt><dd class="figures">${clip.frame_count.toLocaleString("en")}</dd>
         ${facts ? html`<dt>${words.fact.spacing}</dt><dd class="figures">${words.spacing(ms(facts.spacing.minimum), ms(facts.spacing.median), ms(facts.spacing.maximum))}</dd>` : nothing}
         <dt>${words.fact.length}</dt><dd class="figures">${clip.duration_s.toFixed(2)} s</dd>
-        <dt>${words.fact.size}</dt><dd class="figures">${(clip.size_bytes / 1e6).toFixed(1)} MB</dd>
+        <dt>${words.fact.size}</dt><dd class="figures">${sizeOf(clip.size_bytes)}</dd>
       </dl>
       ${facts ? html`<p class="small soft">${words.dropped(facts.suspected_dropped.length)}</p>` : nothing}
       ${[...(facts?.warnings ?? []), ...(facts?.cautions ?? [])].map((/** @type {import("../sitting/types.js").Trouble} */ told) => html`<p class="small caution">${told.message} ${told.hint}</p>`)}
@@ -161,6 +161,11 @@ function rateText(clip, facts, frame_error_ms, edit) {
 function effectOf(stated, plays) {
   if (plays === null || Math.abs(stated - plays) < 0.005 * plays) return words.rate_same;
   return stated > plays ? words.rate_stated(rate(stated), (stated / plays).toPrecision(3)) : words.rate_faster(rate(stated), (plays / stated).toPrecision(3));
+}
+
+/** @param {number} bytes */
+function sizeOf(bytes) {
+  return bytes < 1e6 ? `${(bytes / 1e3).toFixed(0)} kB` : `${(bytes / 1e6).toFixed(1)} MB`;
 }
 
 /** A frame rate as people write it: 30, 29.97, 240. @param {number} fps */

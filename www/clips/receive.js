@@ -22,6 +22,7 @@ export async function receive(context, chosen) {
       } else {
         const id = await context.files().add({ file, handle });
         context.store.openClip(id);
+        for (const warning of context.files().factsOf(id).warnings) context.notify(warning, file.name);
         context.say(context.store.clip?.frame_count === 1 ? words.one_frame_added(file.name) : words.added(file.name));
       }
     } catch (error) {

@@ -60,7 +60,7 @@ export class SessionList {
       <li class="kept-row" data-session=${session.id} data-open=${isOpen}>
         ${asks === "rename"
           ? this.#renameForm(session)
-          : html`<button type="button" class="kept-open" aria-label=${words.open_named(`${label}, ${session.date}`)} ?disabled=${isOpen} @click=${() => this.#open(session)}>
+          : html`<button type="button" class="kept-open" ?disabled=${isOpen} @click=${() => this.#open(session)}>
               <span class="kept-label">${label}</span>
               <span class="kept-facts">
                 <time datetime=${session.date}>${session.date}</time>${isOpen ? html` · <b>${words.is_open}</b>` : nothing}

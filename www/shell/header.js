@@ -61,12 +61,12 @@ export function drawHeader(root, state) {
         ${store.session
           ? html`
               <button type="button" class="quiet tool" data-action="undo" ?disabled=${store.readOnly || store.undoLabel === null} @click=${state.undo}
-                aria-label=${words.undoWhat(store.undoLabel ?? words.nothing)} title="${words.undoWhat(store.undoLabel ?? words.nothing)} (Ctrl+Z)">
-                ${icons.undo}<span class="tool-text"><span>${words.undo}</span><small>${store.undoLabel ?? words.nothing}</small></span>
+                title="${words.undoWhat(store.undoLabel ?? words.nothing)} (Ctrl+Z)">
+                ${icons.undo}<span class="tool-text"><span>${words.undo}</span> <small>${store.undoLabel ?? words.nothing}</small></span>
               </button>
               <button type="button" class="quiet tool" data-action="redo" ?disabled=${store.readOnly || store.redoLabel === null} @click=${state.redo}
-                aria-label=${words.redoWhat(store.redoLabel ?? words.nothing)} title="${words.redoWhat(store.redoLabel ?? words.nothing)} (Ctrl+Shift+Z)">
-                ${icons.redo}<span class="tool-text"><span>${words.redo}</span><small>${store.redoLabel ?? words.nothing}</small></span>
+                title="${words.redoWhat(store.redoLabel ?? words.nothing)} (Ctrl+Shift+Z)">
+                ${icons.redo}<span class="tool-text"><span>${words.redo}</span> <small>${store.redoLabel ?? words.nothing}</small></span>
               </button>
               <p class="saved" data-saved=${saved} title=${words.written(store.written)}>
                 ${icons[saved === "empty" ? "saved" : saved]}

@@ -40,11 +40,12 @@ export class Notices {
    * @param {string} [about]  the file or task it concerns
    */
   trouble(thrown, about) {
-    const { kind, message, hint } = troubleFrom(thrown, about);
+    const { kind, message, hint, severity } = troubleFrom(thrown, about);
     if (kind === "nothing_changes") {
       return; // a field was left as it was: nothing went wrong, and there is nothing to tell
     }
-    this.show({ key: `${kind} ${about ?? ""}`, message, hint, trouble: true });
+    const isTrouble = severity !== "warning" && severity !== "notice";
+    this.show({ key: `${kind} ${about ?? ""}`, message, hint, trouble: isTrouble });
   }
 
   /** @param {string} key */

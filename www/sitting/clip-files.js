@@ -83,10 +83,10 @@ export class ClipFiles extends EventTarget {
     return (this.#store.session?.clips ?? []).filter((clip) => !this.#files.has(clip.id)).length;
   }
 
-  /** Follows the store to another session: the files of the last one are let go. */
+  /** Follows the store to another session: the files of the last one are let go once another takes its place. */
   async followSession() {
     const id = this.#store.id;
-    if (id === this.#session) {
+    if (id === this.#session || id === null) {
       return;
     }
     this.#session = id;
@@ -95,7 +95,7 @@ export class ClipFiles extends EventTarget {
     this.#posters.clear();
     this.#handles.clear();
     this.#release();
-    if (id !== null && this.#desk.storage) {
+    if (this.#desk.storage) {
       this.#handles = await this.#desk.storage.handles(id);
     }
     this.#changed();

@@ -139,6 +139,7 @@ export async function saveFile({ bytes, name, type, description }) {
 export function fileName(label, date, rest) {
   const words = label
     .normalize("NFKD")
+    .replace(/\p{Mark}+/gu, "")
     .replace(/[^\p{Letter}\p{Number}]+/gu, "-")
     .replace(/^-+|-+$/g, "");
   return [words, date, rest].filter((part) => part !== "").join("_");

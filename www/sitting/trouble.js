@@ -17,7 +17,7 @@ export class PageTrouble extends Error {
     this.kind = kind;
     this.hint = hint;
     this.place = place;
-    this.severity = "trouble";
+    this.severity = "error";
   }
 }
 
@@ -45,9 +45,9 @@ function shapeOf(thrown) {
       kind: "unexpected",
       message: `${thrown.name}: ${thrown.message}`,
       hint: "This is a fault of the page, not of your clip. What you have marked is still here: save the session to a file, then reload.",
-      severity: "trouble",
+      severity: "error",
       place: null,
     };
   }
-  return { kind: "unexpected", message: String(thrown), hint: "", severity: "trouble", place: null };
+  return { kind: "unexpected", message: String(thrown), hint: "", severity: "error", place: null };
 }

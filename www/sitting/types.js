@@ -7,7 +7,7 @@
  * @property {string} kind       snake_case name of the error
  * @property {string} message    what is wrong, naming the file or the field
  * @property {string} [hint]     what to do about it
- * @property {"trouble"|"caution"|string} [severity]
+ * @property {"notice"|"warning"|"error"|string} [severity]
  * @property {any} [place]          where: a file, a byte, a field, a clip, a mark
  */
 

@@ -177,8 +177,6 @@ export const clips = {
   new_name: "Swimmer’s name or number",
   /** @param {string} label */
   actions_for: (label) => `Actions for ${label}`,
-  /** @param {string} label */
-  open_named: (label) => `Open ${label}`,
   /** @param {number} count */
   clipCount: (count) => (count === 0 ? "no clip" : counted(count, "clip", "clips")),
   /** @param {number} cycles @param {number} questions */

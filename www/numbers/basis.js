@@ -25,6 +25,26 @@ function toChoice() {
 }
 
 /**
+ * Whose numbers these are; another clip of the session is one choice away.
+ * @param {import("../sitting/types.js").Context} context
+ * @param {import("../sitting/types.js").ClipView} clip
+ */
+function clipChoice({ store, navigate }, clip) {
+  const clips = store.session?.clips ?? [];
+  if (clips.length < 2) {
+    return html`<strong class="numbers-clip">${words.clip(clip)}</strong>`;
+  }
+  return html`<select
+    class="numbers-clip"
+    aria-label=${words.clip_choice}
+    .value=${live(String(clip.id))}
+    @change=${(/** @type {Event} */ event) => navigate("numbers", { clip: Number(/** @type {HTMLSelectElement} */ (event.target).value) })}
+  >
+    ${clips.map((one) => html`<option value=${one.id} ?selected=${one.id === clip.id}>${words.clip(one)}</option>`)}
+  </select>`;
+}
+
+/**
  * @param {import("../sitting/types.js").Context} context
  * @param {{clip: import("../sitting/types.js").ClipView, analysis: any, marks: import("./types.js").MarkOnFrame[]}} shown
  */
@@ -50,7 +70,8 @@ export function basis(context, { clip, analysis, marks }) {
       field.focus();
     }
   };
-  return html`<section class="numbers-basis" aria-label=${words.legend}>
+  return html`<section class="numbers-basis" aria-label=${words.heading}>
+    ${clipChoice(context, clip)}
     <fieldset ?disabled=${store.readOnly}>
       <legend class="only-heard">${words.legend}</legend>
       <span class="numbers-basis-name" aria-hidden="true">${words.legend}</span>

@@ -141,6 +141,10 @@ export const numbers = {
   flagged_why: (count) => (count === 1 ? "One of its marks is flagged:" : "Some of its marks are flagged:"),
 
   basis: {
+    heading: "What these numbers stand on",
+    clip_choice: "Clip",
+    /** @param {{label: string, name: string}} clip */
+    clip: ({ label, name }) => (label ? `${label} (${name})` : name),
     legend: "Filmed rate",
     as_it_plays: "as the clip plays",
     filmed_at: "filmed at",

@@ -73,7 +73,8 @@ pub struct Measure {
     pub interval: Option<[f64; 2]>,
     /// Where in the clip.
     pub span: Option<Span>,
-    /// The marks it came from, in time order.
+    /// The marks it came from, in time order. Of a mean over more than 400 marks only the first and the last,
+    /// which bound it: its cycles list their own.
     pub marks: SmallVec<[MarkId; 6]>,
     /// Which of [`crate::Analysis::flags`] touch it.
     pub flags: Vec<u32>,

@@ -18,6 +18,10 @@ const SPLITS: [BreathingSplit; 3] = [
     BreathingSplit::NonBreathing,
 ];
 
+/// A mean over more marks than this lists only the first and the last: nobody looks through a thousand frames
+/// one by one, and every cycle lists its own.
+const MOST_LISTED: usize = 400;
+
 /// One number, or why there is none, of one cycle, hand-over, breath or kick-out.
 pub(crate) struct Row {
     pub(crate) side: Option<Side>,
@@ -109,25 +113,6 @@ impl Sample {
         }
         self.flags.clear();
         self.first_absence = None;
-    }
-
-    /// Brings `touched` into time order. Where much is touched, looking through all inputs is quicker than
-    /// sorting.
-    fn order_touched(&mut self) {
-        if self.touched.is_sorted() {
-            return;
-        }
-        if self.touched.len() * 16 < self.seen.len() {
-            self.touched.sort_unstable();
-            return;
-        }
-        self.touched.clear();
-        self.touched.extend(
-            (0..)
-                .zip(&self.seen)
-                .filter(|(_, seen)| **seen)
-                .map(|(input, _): (Input, _)| input),
-        );
     }
 
     fn variance_of_sum(&self, variances: &[f64]) -> f64 {
@@ -304,7 +289,6 @@ impl<'a> Table<'a> {
         let half_width = spread.and_then(|spread| self.quantiles.half_width(n, spread));
         let interval = half_width.map(|half_width| [mean - half_width, mean + half_width]);
         let sample = &mut self.samples[place];
-        sample.order_touched();
         let (value, uncertainty, sd, interval) = match means.over {
             None => (mean, uncertainty, spread, interval),
             Some(numerator) => {
@@ -322,13 +306,7 @@ impl<'a> Table<'a> {
                 )
             }
         };
-        let speed = self.marks.speed_input();
-        let about: Vec<Input> = self.samples[place]
-            .touched
-            .iter()
-            .copied()
-            .filter(|input| *input != speed)
-            .collect();
+        let about = self.listed(&[place]);
         self.measures.push(Measure {
             kind,
             side,
@@ -394,7 +372,6 @@ impl<'a> Table<'a> {
             return absent(kind, None, split, AbsenceKind::NothingToCompare, flags);
         };
         let n = left.values.len().min(right.values.len());
-        let mut about: Vec<Input> = left.touched.iter().chain(&right.touched).copied().collect();
         for (sample, slope) in [
             (left, by_left / count(left.values.len())),
             (right, by_right / count(right.values.len())),
@@ -403,15 +380,17 @@ impl<'a> Table<'a> {
                 self.scratch[*input as usize] += slope * sample.gradient[*input as usize];
             }
         }
-        about.sort_unstable();
-        about.dedup();
-        let variance: f64 = about
+        // A mark of both sides is met twice, the second time as 0.
+        let variance: f64 = left
+            .touched
             .iter()
+            .chain(&right.touched)
             .map(|input| {
                 let partial = std::mem::take(&mut self.scratch[*input as usize]);
                 partial * partial * self.marks.variances_s2[*input as usize]
             })
             .sum();
+        let about = self.listed(&[split_place, SPLITS.len() + split_place]);
         Measure {
             kind,
             side: None,
@@ -435,6 +414,30 @@ impl<'a> Table<'a> {
     /// Appends measures that were made earlier.
     pub(crate) fn append(&mut self, measures: Vec<Measure>) {
         self.measures.extend(measures);
+    }
+
+    /// The marks that a mean lists: all that the samples touch, in time order, or of very many the two that
+    /// bound them.
+    fn listed(&self, places: &[usize]) -> Vec<Input> {
+        let speed = self.marks.speed_input();
+        let touched = || {
+            let samples = places.iter().map(|place| &self.samples[*place]);
+            samples
+                .flat_map(|sample| sample.touched.iter().copied())
+                .filter(|input| *input != speed)
+        };
+        let count: usize = places
+            .iter()
+            .map(|place| self.samples[*place].touched.len())
+            .sum();
+        let mut about: Vec<Input> = if count > MOST_LISTED {
+            touched().min().into_iter().chain(touched().max()).collect()
+        } else {
+            touched().collect()
+        };
+        about.sort_unstable();
+        about.dedup();
+        about
     }
 
     fn variances(&self, kind: MeasureKind) -> &[f64] {

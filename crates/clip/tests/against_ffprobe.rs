@@ -128,3 +128,31 @@ fn timescale_size_and_rotation_are_ffprobes() {
         );
     }
 }
+
+#[test]
+fn frames_in_decode_order_last_as_long_as_ffprobe_says_the_last_one_included() {
+    // ffprobe gives the distance of decoding times, which is the frame's duration only without reordering.
+    let mut checked = 0;
+    for listed in listed().iter().filter(|clip| clip.opens()) {
+        let clip = opened(listed);
+        let reordered = listed.value("b_frames").as_bool() == Some(true);
+        // In a trimmed clip ffprobe lets the last frame stand until the edit's end, a part of a frame later.
+        let trimmed = listed.file().starts_with("trimmed");
+        if clip.container.name() != "mp4" || reordered || trimmed {
+            continue;
+        }
+        let packets = packets(&listed.path());
+        for frame in clip.table.frames() {
+            let packet = packets[frame.sample as usize];
+            assert_eq!(
+                frame.duration,
+                packet.duration,
+                "{} at {:?}",
+                listed.file(),
+                frame.presentation
+            );
+            checked += 1;
+        }
+    }
+    assert!(checked > 1500, "only {checked} frames were compared");
+}

@@ -85,6 +85,8 @@ pub fn output_of(program: &str, arguments: &[&str]) -> Vec<u8> {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Packet {
     pub presentation: i64,
+    /// What the container says or implies, ticks.
+    pub duration: i64,
     pub position: u64,
     pub size: u64,
     pub keyframe: bool,
@@ -109,6 +111,7 @@ pub fn packets(path: &Path) -> Vec<Packet> {
         .iter()
         .map(|packet| Packet {
             presentation: packet["pts"].as_i64().unwrap(),
+            duration: packet["duration"].as_i64().unwrap_or(0),
             position: packet["pos"].as_str().unwrap().parse().unwrap(),
             size: packet["size"].as_str().unwrap().parse().unwrap(),
             keyframe: packet["flags"].as_str().unwrap().starts_with('K'),

@@ -1,7 +1,7 @@
 // What each action of the table of keys does. One place for keys, buttons and pads alike.
 
 import { marks as words } from "../words/marks.js";
-import { markOf } from "./keys.js";
+import { markAction, markOf } from "./keys.js";
 import { RATES, placeTyped } from "./transport.js";
 
 /** @typedef {import("./view.js").View} View */
@@ -9,13 +9,15 @@ import { RATES, placeTyped } from "./transport.js";
 /** Actions that go on while their key is held down. */
 const REPEATED = new Set([
   "frame_back", "frame_forward", "ten_back", "ten_forward", "mark_before", "mark_after", "move_earlier", "move_later",
-  "zoom_in", "zoom_out", "undo", "redo",
+  "zoom_in", "zoom_out", "undo", "redo", "picture_in", "picture_out", "picture_left", "picture_right", "picture_up", "picture_down",
 ]);
 /** Actions that change marks, so that reading only refuses them. */
 const CHANGING = new Set([
   "confirm", "cannot_see", "guide_back", "tap_along", "move_earlier", "move_later", "move_here", "delete", "undo", "redo",
 ]);
 const ZOOM_STEP = 1.35;
+/** Part of the stage that one press looks aside. */
+const LOOK = 0.15;
 
 /** @param {View} view */
 export function actionsOf(view) {
@@ -62,6 +64,7 @@ export function actionsOf(view) {
       if (tapAlong.open) tapAlong.close();
       else {
         tapAlong.open = true;
+        if (guided.step) tapAlong.action = markAction(guided.step.kind, guided.step.side);
         guided.turn(false);
       }
       view.update();
@@ -91,6 +94,15 @@ export function actionsOf(view) {
       view.roll.invalidate();
       view.draw();
     },
+    picture_in: () => view.picture.zoom(1),
+    picture_out: () => view.picture.zoom(-1),
+    picture_whole: () => view.picture.reset(),
+    picture_left: () => view.picture.pan(LOOK, 0),
+    picture_right: () => view.picture.pan(-LOOK, 0),
+    picture_up: () => view.picture.pan(0, LOOK),
+    picture_down: () => view.picture.pan(0, -LOOK),
+    picture_turn: () => view.picture.turn(),
+    redraw: () => view.update(),
     list: () => view.toggle("list"),
     keys: () => view.toggle("sheet"),
     theme: () => {

@@ -8,17 +8,22 @@ import { markAction } from "./keys.js";
 
 /** @typedef {import("./shapes.js").GuideStep} GuideStep */
 
+/** What the pass asks for. @typedef {{arms: ("left" | "right")[], breath_sides: ("left" | "right")[], kick_outs: boolean}} GuidePlan */
 /** What the coach did with a question. @typedef {{step: GuideStep, skipped: true} | {step: GuideStep, skipped: false, mark: number, frame: number}} Answer */
 
 export class Guided {
   /**
-   * @param {(skipped: unknown[]) => GuideStep | null} nextStep
+   * @param {(plan: GuidePlan, skipped: unknown[]) => GuideStep | null} nextStep
    * @param {(frame: number) => void} goTo
    */
   constructor(nextStep, goTo) {
     this.nextStep = nextStep;
     this.goTo = goTo;
     this.on = true;
+    /** @type {GuidePlan} */
+    this.plan = { arms: ["left", "right"], breath_sides: [], kick_outs: false };
+    /** Whether the choice of what to ask for is open. */
+    this.isChoosing = false;
     /** @type {GuideStep | null} */
     this.step = null;
     /** @type {Answer[]} */
@@ -41,12 +46,18 @@ export class Guided {
   /** Asks for the next question; goes to its frame when it is another than before. */
   refresh() {
     const before = this.step;
-    this.step = this.on ? this.nextStep(this.#skipped) : null;
+    this.step = this.on ? this.nextStep(this.plan, this.#skipped) : null;
     if (!this.step) return;
     const same = before !== null && before.kind === this.step.kind && before.side === this.step.side && before.frame === this.step.frame;
     if (same && this.instead === null) return;
     this.goTo(this.instead ?? this.step.frame);
     this.instead = null;
+  }
+
+  /** @param {Partial<GuidePlan>} change */
+  choose(change) {
+    this.plan = { ...this.plan, ...change };
+    this.step = null;
   }
 
   /** @param {boolean} on */
@@ -92,7 +103,8 @@ export class Guided {
     const { step } = this;
     if (!step && !can) return html`<section class="marks-guided marks-guided-off" aria-label=${words.guided.heading}><p>${words.guided.waits}</p></section>`;
     if (!step) {
-      return html`<section class="marks-guided" aria-label=${words.guided.heading}><p>${words.guided.finished}</p>
+      return html`<section class="marks-guided" aria-label=${words.guided.heading}><p>${words.guided.finished} ${words.guided.go_on}</p>
+        ${this.#choices(act)}
         <div class="marks-guided-keys">${button("guide_back", words.guided.back)}<button type="button" class="quiet" @click=${() => act("guide")}><kbd>${label("guide")}</kbd> ${words.guided.stop}</button></div></section>`;
     }
     const off = frame - step.frame;
@@ -106,8 +118,24 @@ export class Guided {
         <span class="marks-nudge"><kbd>${label("frame_back")}</kbd><kbd>${label("frame_forward")}</kbd><span class="only-heard">${words.guided.nudge}</span></span>
         ${button("cannot_see", words.guided.skip, false, words.guided.skip_help)}
         ${button("guide_back", words.guided.back)}
+        <button type="button" class="quiet marks-plan-open" aria-expanded=${String(this.isChoosing)} aria-label=${words.guided.plan} title=${words.guided.plan}
+          @click=${() => { this.isChoosing = !this.isChoosing; act("redraw"); }}>…</button>
       </div>
+      ${this.isChoosing ? this.#choices(act) : nothing}
       <progress max=${step.of} .value=${step.done} aria-label=${words.guided.heading}></progress>
     </section>`;
+  }
+
+  /** What the pass asks for: arms, breaths by side, kick-outs. @param {(action: string) => void} act */
+  #choices(act) {
+    const { arms, breath_sides, kick_outs } = this.plan;
+    const choice = (/** @type {string} */ name, /** @type {boolean} */ on, /** @type {(on: boolean) => Partial<GuidePlan>} */ change) => html`<label class="choice"><input type="checkbox" .checked=${on}
+      @change=${(/** @type {Event} */ event) => { this.choose(change(/** @type {HTMLInputElement} */ (event.target).checked)); act("redraw"); }}>${name}</label>`;
+    const either = (/** @type {("left" | "right")[]} */ sides, /** @type {"left" | "right"} */ side, /** @type {boolean} */ on) => (on ? [...sides, side].sort() : sides.filter((other) => other !== side));
+    const sides = /** @type {const} */ (["left", "right"]);
+    return html`<fieldset class="marks-plan"><legend>${words.guided.plan}</legend>
+      ${sides.map((side) => choice(words.lanes[side], arms.includes(side), (on) => ({ arms: either(arms, side, on) })))}
+      ${sides.map((side) => choice(words.guided.breaths[side], breath_sides.includes(side), (on) => ({ breath_sides: either(breath_sides, side, on) })))}
+      ${choice(words.guided.kick_outs, kick_outs, (on) => ({ kick_outs: on }))}</fieldset>`;
   }
 }

@@ -46,6 +46,11 @@ export class Jog {
     return this.to(this.frame + frames);
   }
 
+  /** Resolves when nothing is on its way. @returns {Promise<void>} */
+  settled() {
+    return this.running ?? Promise.resolve();
+  }
+
   /**
    * Runs an action in the order in which the hands asked. One that returns a promise holds back those after it.
    * @param {() => unknown} action

@@ -1,7 +1,7 @@
 // The sheet of keys: every action, its key, a way to give it another. It lies beside the work, stops nothing,
 // and prints.
 
-import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { html } from "../vendor/lit-html/lit-html.js";
 import { marks as words } from "../words/marks.js";
 import { BINDINGS, chordOf } from "./keys.js";
 
@@ -63,6 +63,21 @@ export class KeySheet {
     this.redraw();
   }
 
+  /** @param {string} action */
+  #key(action) {
+    const isChanging = this.changing === action;
+    return html`<button type="button" class="marks-key" data-action=${action} aria-label=${`${nameOf(action)}: ${this.keyboard.label(action)}. ${words.sheet.change}`}
+      aria-pressed=${String(isChanging)} ?disabled=${action === "release"} @click=${() => this.#change(action)}><kbd>${isChanging ? "…" : this.keyboard.label(action)}</kbd></button>`;
+  }
+
+  /** The events as they lie under the hands: the left side's keys left, the right side's right. */
+  #events() {
+    const kinds = [...new Set(BINDINGS.flatMap(({ mark }) => (mark ? [mark.kind] : [])))];
+    const keyOf = (/** @type {string} */ kind, /** @type {(string | null)[]} */ sides) => BINDINGS.filter(({ mark }) => mark?.kind === kind && sides.includes(mark.side)).map(({ action }) => this.#key(action));
+    return html`<table class="marks-sheet-events"><thead><tr><th scope="col">${words.list.columns.event}</th><th scope="col">${words.Side.left}</th><th scope="col">${words.Side.both}</th><th scope="col">${words.Side.right}</th></tr></thead>
+      <tbody>${kinds.map((kind) => html`<tr><th scope="row">${words.kind[kind]}</th><td>${keyOf(kind, ["left"])}</td><td>${keyOf(kind, ["both", null])}</td><td>${keyOf(kind, ["right"])}</td></tr>`)}</tbody></table>`;
+  }
+
   template() {
     return html`<section class="marks-sheet" aria-label=${words.sheet.heading} @keydown=${(/** @type {KeyboardEvent} */ event) => this.#pressed(event)}>
       <header><h2>${words.sheet.heading}</h2><p class="marks-small marks-soft">${words.sheet.by_place}</p>
@@ -70,12 +85,8 @@ export class KeySheet {
         <button type="button" @click=${() => window.print()}>${words.sheet.print}</button>
         <button type="button" @click=${() => this.#reset()}>${words.sheet.reset}</button>
         <button type="button" @click=${this.close}>${words.sheet.close} <kbd>${this.keyboard.label("release")}</kbd></button></header>
-      <div class="marks-sheet-groups">${GROUPS.map((group) => html`<section><h3>${words.groups[group]}</h3>
-        <ul>${BINDINGS.filter((binding) => binding.group === group).map(({ action }) => html`<li>
-          <span>${nameOf(action)}</span>
-          <button type="button" class="marks-key" data-action=${action} aria-label=${`${nameOf(action)}: ${this.keyboard.label(action)}. ${words.sheet.change}`}
-            aria-pressed=${this.changing === action ? "true" : "false"} ?disabled=${action === "release"} @click=${() => this.#change(action)}><kbd>${this.changing === action ? "…" : this.keyboard.label(action)}</kbd></button></li>`)}</ul></section>`)}</div>
-      ${nothing}
+      <div class="marks-sheet-groups">${GROUPS.map((group) => html`<section><h3>${words.groups[group]}</h3>${group === "marks" ? this.#events() : html`
+        <ul>${BINDINGS.filter((binding) => binding.group === group).map(({ action }) => html`<li><span>${nameOf(action)}</span>${this.#key(action)}</li>`)}</ul>`}</section>`)}</div>
     </section>`;
   }
 }

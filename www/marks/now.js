@@ -76,7 +76,7 @@ function meanOf(now, kind, scale = 1) {
   return html`<span class="marks-mean">${words.now.mean(value, error, both.n)}</span>`;
 }
 
-/** @param {"rate" | "gap" | "coordination" | "phases"} name @param {string} title @param {string} unit @param {unknown} mean @param {(side: "left" | "right") => unknown} cell */
+/** @param {"rate" | "gap" | "coordination" | "phases"} name @param {string} title @param {unknown} unit @param {unknown} mean @param {(side: "left" | "right") => unknown} cell */
 function block(name, title, unit, mean, cell) {
   return html`<section class=${`marks-block marks-block-${name}`}>
     <h3><span class="marks-long">${title}</span><span class="marks-short" aria-hidden="true">${words.now[`${name}_short`]}</span> <span class="marks-unit">${unit}</span> ${mean}</h3>
@@ -136,8 +136,8 @@ export function nowTemplate(now, breathing) {
       ${largeFigure(now, "stroke_rate", side)}
       ${smallFigure(now, "cycle_rate", side, words.now.cycles_per_min)}
       ${smallFigure(now, "stroke_interval", side, words.now.s_per_stroke)}`)}
-    ${block("gap", words.now.gap, words.now.gap_unit, meanOf(now, "propulsive_gap", 1000), (side) => gapFigures(now, side))}
-    ${block("coordination", words.now.coordination, words.now.coordination_unit, meanOf(now, "index_of_coordination"), (side) => largeFigure(now, "index_of_coordination", side))}
+    ${block("gap", words.now.gap, html`ms<span class="marks-long"> ${words.now.gap_where}</span>`, meanOf(now, "propulsive_gap", 1000), (side) => gapFigures(now, side))}
+    ${block("coordination", words.now.coordination, html`%<span class="marks-long"> ${words.now.coordination_where}</span>`, meanOf(now, "index_of_coordination"), (side) => largeFigure(now, "index_of_coordination", side))}
     ${block("phases", words.now.phases, error === null ? "" : words.now.each(decimal(error, decimalsFor(error))), nothing, (side) => phaseBar(now, side))}`;
 }
 

@@ -1,25 +1,23 @@
-// A finger or the mouse drawn across the picture steps frames: a jog where the eyes already are.
+// The mouse drawn across the picture steps frames: a jog where the eyes already are.
 //
-// Not for: zoom and pan, which belong to the player's picture.
+// Not for: fingers, zoom and pan, which belong to the player's picture.
 
 /** Pixels of travel for one frame. */
 const PIXELS_A_FRAME = 14;
 
 /**
  * @param {HTMLElement} stage
- * @param {{frame: () => number, to: (frame: number) => void, isZoomed: () => boolean}} how
+ * @param {{frame: () => number, to: (frame: number) => void, isMagnified: () => boolean}} how
  * @returns {() => void} stops listening
  */
-export function jogByDragging(stage, { frame, to, isZoomed }) {
+export function jogByDragging(stage, { frame, to, isMagnified }) {
   const listening = new AbortController();
   const options = { signal: listening.signal };
   /** @type {{id: number, x: number, frame: number} | null} */
   let drag = null;
-  let fingers = 0;
   stage.addEventListener("pointerdown", (event) => {
-    fingers += 1;
-    const ours = event.target instanceof HTMLCanvasElement && event.button === 0 && fingers === 1 && !isZoomed();
-    drag = ours ? { id: event.pointerId, x: event.clientX, frame: frame() } : null;
+    const isOurs = event.pointerType === "mouse" && event.button === 0 && !isMagnified();
+    drag = isOurs ? { id: event.pointerId, x: event.clientX, frame: frame() } : null;
     if (drag) stage.setPointerCapture(event.pointerId);
   }, options);
   stage.addEventListener("pointermove", (event) => {
@@ -28,7 +26,6 @@ export function jogByDragging(stage, { frame, to, isZoomed }) {
     if (drag.frame + steps !== frame()) to(drag.frame + steps);
   }, options);
   const lift = () => {
-    fingers = Math.max(fingers - 1, 0);
     drag = null;
   };
   stage.addEventListener("pointerup", lift, options);

@@ -20,12 +20,14 @@ export class TapAlong {
    * @param {Marker} marker
    * @param {Storage | null} storage
    * @param {() => void} redraw
+   * @param {(mark: number) => void} nudge called with the first mark of a run when it is over
    */
-  constructor(context, marker, storage, redraw) {
+  constructor(context, marker, storage, redraw, nudge) {
     this.context = context;
     this.marker = marker;
     this.storage = storage;
     this.redraw = redraw;
+    this.nudge = nudge;
     this.open = false;
     this.running = false;
     this.rate = 0.25;
@@ -50,15 +52,14 @@ export class TapAlong {
     this.open = false;
   }
 
-  /** @param {number} [from] the frame to start at */
-  start(from) {
+  /** Plays on from the frame shown. */
+  start() {
     const player = this.context.player();
     if (!player) return;
     this.placed = [];
     this.done = false;
     this.running = true;
-    player.play(this.rate, { from: 0, to: player.frameCount - 1 });
-    void from;
+    player.play(this.rate);
     this.redraw();
   }
 
@@ -67,7 +68,7 @@ export class TapAlong {
     this.running = false;
     this.done = true;
     void this.context.player()?.pause();
-    this.marker.selected = this.placed[0] ?? null;
+    if (this.placed.length > 0) this.nudge(this.placed[0]);
     this.redraw();
   }
 

@@ -6,6 +6,7 @@
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { marks as words } from "../words/marks.js";
 import { actionsOf } from "./actions.js";
+import { Picture } from "../player/picture.js";
 import { clockOf } from "./clip-clock.js";
 import { clipTime } from "./figures.js";
 import { Guided } from "./guided.js";
@@ -56,8 +57,11 @@ export class View {
     this.keyboard = new Keyboard(storage);
     this.jog = new Jog(() => context.player(), (error) => context.notify(error));
     this.marker = new Marker(context, this.jog);
-    this.guided = new Guided((skipped) => context.store.guidedStep(skipped) ?? null, (frame) => void this.jog.to(frame));
-    this.tapAlong = new TapAlong(context, this.marker, storage, () => this.draw());
+    this.guided = new Guided((plan, skipped) => context.store.guidedStep(skipped, plan) ?? null, (frame) => void this.jog.to(frame));
+    this.tapAlong = new TapAlong(context, this.marker, storage, () => this.draw(), (id) => {
+      const mark = this.model?.byId.get(id);
+      if (mark) void this.jog.settled().then(() => this.select(mark));
+    });
     this.sheet = new KeySheet(this.keyboard, () => this.draw(), () => this.toggle("sheet"));
     /** Which sheet lies over the picture or takes the place of the figures. @type {Set<"sheet" | "list">} */
     this.shown = new Set();
@@ -107,6 +111,8 @@ export class View {
     </div>`, this.root);
     this.stage = this.part("stage");
     this.stage.append(this.context.picture);
+    this.picture = new Picture(this.stage, this.context.picture);
+    this.picture.addEventListener("step", (event) => this.step(/** @type {CustomEvent} */ (event).detail));
     this.roll = new Roll(/** @type {HTMLCanvasElement} */ (this.part("canvas")), words, {
       jog: (frame) => this.goTo(frame),
       select: (mark) => this.select(mark),
@@ -116,14 +122,10 @@ export class View {
     this.stopDragging = jogByDragging(this.stage, {
       frame: () => this.jog.frame,
       to: (frame) => this.goTo(frame),
-      isZoomed: () => false,
+      isMagnified: () => this.picture.magnification > 1,
     });
     this.actions = actionsOf(this);
-    // A click on a button must not take the keyboard away from the frames.
-    this.root.addEventListener("mousedown", (event) => {
-      const button = event.target instanceof Element ? event.target.closest("button") : null;
-      if (button && !button.classList.contains("marks-absent")) event.preventDefault();
-    }, { signal: this.listening.signal });
+    this.#keepKeysFree();
     const { signal } = this.listening;
     context.store.addEventListener("playhead", () => this.#playheadMoved(), { signal });
     this.keyboard.addEventListener("change", () => this.draw(), { signal });
@@ -144,8 +146,26 @@ export class View {
     this.keyboard.stop();
     this.roll.close();
     this.stopDragging();
+    this.picture.remove();
     cancelAnimationFrame(this.waiting);
     render(nothing, this.root);
+  }
+
+  /** A hand on the mouse must not take the keyboard away from the frames: what was clicked does not keep the focus. */
+  #keepKeysFree() {
+    const { signal } = this.listening;
+    let byPointer = false;
+    this.root.addEventListener("keydown", () => { byPointer = false; }, { signal, capture: true });
+    this.root.addEventListener("pointerdown", () => { byPointer = true; }, { signal, capture: true });
+    this.root.addEventListener("mousedown", (event) => {
+      const button = event.target instanceof Element ? event.target.closest("button") : null;
+      if (!button || button.classList.contains("marks-absent")) return;
+      event.preventDefault();
+      if (document.activeElement instanceof HTMLInputElement) document.activeElement.blur();
+    }, { signal });
+    this.root.addEventListener("change", (event) => {
+      if (byPointer && event.target instanceof HTMLElement) event.target.blur();
+    }, { signal });
   }
 
   /** @param {string} name @returns {HTMLElement} */
@@ -349,11 +369,23 @@ export class View {
         select: (mark) => this.select(mark),
         nudge: (mark, frames) => this.moveTo(mark, this.frameOf(mark) + frames),
         retype: (mark, action) => this.retype(mark, action),
-        remove: (mark) => this.marker.delete(mark),
+        remove: (mark) => this.#deleteRow(mark),
         window: (from) => { this.listFrom = Math.max(from, 0); this.draw(); },
         close: () => this.toggle("list"),
       },
     });
+  }
+
+  /** Deletes from the list; the focus goes on to the row that takes its place. @param {MarkShown} mark */
+  #deleteRow(mark) {
+    const rows = () => [...this.root.querySelectorAll(".marks-list tbody tr")];
+    const at = rows().findIndex((row) => row.getAttribute("data-mark") === String(mark.id));
+    this.marker.delete(mark);
+    requestAnimationFrame(() => requestAnimationFrame(() => {
+      const after = rows();
+      const button = after[Math.min(at, after.length - 1)]?.querySelector(".marks-row-change button:last-child");
+      if (button instanceof HTMLElement) button.focus();
+    }));
   }
 
   // --- what actions.js and the hands ask for ---

@@ -26,14 +26,14 @@ export function actionsOf(view) {
 
   /** @type {Record<string, () => unknown>} */
   const table = {
-    frame_back: () => view.step(-1),
-    frame_forward: () => view.step(1),
-    ten_back: () => view.step(-10),
-    ten_forward: () => view.step(10),
-    first_frame: () => view.goTo(0),
-    last_frame: () => view.goTo((view.clock?.frameCount ?? 1) - 1),
-    mark_before: () => neighbour(-1),
-    mark_after: () => neighbour(1),
+    frame_back: () => ordered(() => view.step(-1)),
+    frame_forward: () => ordered(() => view.step(1)),
+    ten_back: () => ordered(() => view.step(-10)),
+    ten_forward: () => ordered(() => view.step(10)),
+    first_frame: () => ordered(() => view.goTo(0)),
+    last_frame: () => ordered(() => view.goTo((view.clock?.frameCount ?? 1) - 1)),
+    mark_before: () => ordered(() => neighbour(-1)),
+    mark_after: () => ordered(() => neighbour(1)),
     go_to: () => {
       const field = view.root.querySelector(".marks-go input");
       if (field instanceof HTMLInputElement) field.focus();
@@ -111,6 +111,11 @@ export function actionsOf(view) {
       if (button instanceof HTMLElement) button.click();
     },
   };
+
+  /** Keeps the order of the keys; what it starts need not be over before the next key. @param {() => void} action */
+  function ordered(action) {
+    jog.inOrder(() => { action(); });
+  }
 
   /** @param {(window: import("./roll-geometry.js").RollWindow, at: number) => void} change */
   function zoom(change) {

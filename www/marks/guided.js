@@ -113,8 +113,8 @@ export class Guided {
       <p class="marks-ask"><strong>${words.guided.ask(step.kind, step.side)}</strong> <span>${words.guided.hint(step.kind)}</span></p>
       <p class="marks-small marks-soft marks-basis"><span class="marks-basis-text">${off === 0 ? html`${words.guided.basis[step.basis] ?? ""} ${step.search_s > 0 && step.basis !== "first" ? words.guided.search(decimal(step.search_s * 1000, 0)) : nothing}` : words.guided.far(off)}</span>
         <span class="marks-progress">${words.guided.progress(step.done, step.of)}</span></p>
-      <button type="button" class="quiet marks-plan-open" aria-expanded=${String(this.isChoosing)} aria-label=${words.guided.plan} title=${words.guided.plan}
-        @click=${() => { this.isChoosing = !this.isChoosing; act("redraw"); }}>…</button>
+      <button type="button" class="quiet marks-plan-open" aria-expanded=${String(this.isChoosing)} title=${words.guided.plan}
+        @click=${() => { this.isChoosing = !this.isChoosing; act("redraw"); }}><span aria-hidden="true">…</span><span class="only-heard">${words.guided.plan}</span></button>
       <div class="marks-guided-keys">
         ${button("confirm", words.guided.confirm, true)}
         <span class="marks-nudge"><kbd>${label("frame_back")}</kbd><kbd>${label("frame_forward")}</kbd><span class="only-heard">${words.guided.nudge}</span></span>

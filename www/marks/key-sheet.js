@@ -66,8 +66,8 @@ export class KeySheet {
   /** @param {string} action */
   #key(action) {
     const isChanging = this.changing === action;
-    return html`<button type="button" class="marks-key" data-action=${action} aria-label=${`${nameOf(action)}: ${this.keyboard.label(action)}. ${words.sheet.change}`}
-      aria-pressed=${String(isChanging)} ?disabled=${action === "release"} @click=${() => this.#change(action)}><kbd>${isChanging ? "…" : this.keyboard.label(action)}</kbd></button>`;
+    return html`<button type="button" class="marks-key" data-action=${action}
+      aria-pressed=${String(isChanging)} ?disabled=${action === "release"} @click=${() => this.#change(action)}><span class="only-heard">${words.sheet.change}: ${nameOf(action)}, </span><kbd>${isChanging ? "…" : this.keyboard.label(action)}</kbd></button>`;
   }
 
   /** The events as they lie under the hands: the left side's keys left, the right side's right. */

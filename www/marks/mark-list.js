@@ -53,8 +53,8 @@ export function listTemplate({ marks, flags, selected, from, seconds, can, canMo
       <td><button type="button" class="quiet marks-row-go" aria-pressed=${mark.id === selected} @click=${() => wishes.select(mark)}><strong>${mark.frame ?? words.now.absent}</strong> ${clipTime(seconds(mark.time))}
         ${mark.proof === "decoded" ? nothing : html`<span class="marks-small marks-soft">${words.list.proof[mark.proof] ?? mark.proof}</span>`}</button></td>
       <td class="marks-row-change">
-        <button type="button" ?disabled=${!canMove} aria-label=${`${what}: ${words.list.earlier}`} @click=${() => wishes.nudge(mark, -1)}>−1</button>
-        <button type="button" ?disabled=${!canMove} aria-label=${`${what}: ${words.list.later}`} @click=${() => wishes.nudge(mark, 1)}>+1</button>
-        <button type="button" ?disabled=${!can} aria-label=${`${what}: ${words.list.delete}`} @click=${() => wishes.remove(mark)}>✕</button></td></tr>`;
+        <button type="button" ?disabled=${!canMove} @click=${() => wishes.nudge(mark, -1)}><span aria-hidden="true">−1</span><span class="only-heard">${what}: ${words.list.earlier}</span></button>
+        <button type="button" ?disabled=${!canMove} @click=${() => wishes.nudge(mark, 1)}><span aria-hidden="true">+1</span><span class="only-heard">${what}: ${words.list.later}</span></button>
+        <button type="button" ?disabled=${!can} @click=${() => wishes.remove(mark)}><span aria-hidden="true">✕</span><span class="only-heard">${what}: ${words.list.delete}</span></button></td></tr>`;
   }
 }

@@ -36,9 +36,10 @@ export function padsTemplate({ set, choose, press, label, asked, can }) {
   };
   const button = (/** @type {import("./keys.js").Binding} */ { action, mark }) => {
     if (!mark) return "";
-    return html`<button type="button" class=${`marks-event ${asked === action ? "marks-event-asked" : ""}`} ?disabled=${!can} data-action=${action}
-      aria-label=${`${words.event(mark.kind, mark.side)}, ${label(action)}`} aria-keyshortcuts=${label(action)} @click=${() => press(action)}>
-      <span class="marks-event-top">${sign(mark)}<kbd>${label(action)}</kbd></span><span class="marks-event-name">${words.kind[mark.kind]}</span></button>`;
+    const name = words.event(mark.kind, mark.side);
+    const heard = name.slice(0, name.toLowerCase().lastIndexOf(words.kind[mark.kind]));
+    return html`<button type="button" class=${`marks-event ${asked === action ? "marks-event-asked" : ""}`} ?disabled=${!can} data-action=${action} @click=${() => press(action)}>
+      <span class="marks-event-top">${sign(mark)}<kbd>${label(action)}</kbd></span><span class="marks-event-name"><span class="only-heard">${heard}</span>${words.kind[mark.kind]}</span></button>`;
   };
   const pass = BINDINGS.find(({ action }) => action === markAction("pass", null));
   return html`<div class="marks-pads" data-set=${set}>

@@ -1,6 +1,6 @@
 // The row that steps and plays: buttons with their keys, the speed, and the field for a frame or a time.
 
-import { html } from "../vendor/lit-html/lit-html.js";
+import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { marks as words } from "../words/marks.js";
 
 /** Seconds of the clip in a second. */
@@ -25,11 +25,14 @@ export function placeTyped(text) {
  */
 export function transportTemplate({ act, label, can, playing, rate, looping, setRate, goTo }) {
   const button = (/** @type {string} */ action, /** @type {unknown} */ face, pressed = false) => html`<button type="button" class="marks-tool" data-action=${action}
-    ?disabled=${!can} aria-pressed=${action === "loop_cycle" ? String(pressed) : undefined} title=${`${words.actions[action]} (${label(action)})`} aria-label=${`${words.actions[action]}, ${label(action)}`}
-    @click=${() => act(action)}><span aria-hidden="true">${face}</span><kbd aria-hidden="true">${label(action)}</kbd></button>`;
+    ?disabled=${!can} aria-pressed=${action === "loop_cycle" ? String(pressed) : nothing} title=${`${words.actions[action]} (${label(action)})`}
+    @click=${() => act(action)}><span aria-hidden="true">${face}</span><kbd aria-hidden="true">${label(action)}</kbd><span class="only-heard">${words.actions[action]}</span></button>`;
   const typed = (/** @type {KeyboardEvent} */ event) => {
     const field = /** @type {HTMLInputElement} */ (event.target);
-    if (event.key === "Escape") field.blur();
+    if (event.key === "Escape") {
+      field.value = "";
+      field.blur();
+    }
     if (event.key !== "Enter") return;
     if (goTo(field.value)) {
       field.value = "";

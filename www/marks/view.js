@@ -91,6 +91,7 @@ export class View {
     this.waiting = 0;
     this.listening = new AbortController();
     render(html`<div class="marks">
+      <h1 class="only-heard">${words.heading}</h1>
       ${phaseTextures()}
       <div class="marks-stage" data-part="stage"></div>
       <div class="marks-state" data-part="state"></div>

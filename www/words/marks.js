@@ -98,6 +98,7 @@ function counted(count, one, many = `${one}s`) {
 }
 
 export const marks = {
+  heading: "Marks",
   side,
   Side,
   kind,

@@ -133,7 +133,10 @@ export class TapAlong {
   #practise() {
     this.left = TAPS_WANTED;
     this.practice = new Practice(
-      (height) => this.dot?.setAttribute("cy", String(62 - 54 * height)),
+      (height) => {
+        this.dot ??= document.querySelector(".marks-practice circle");
+        this.dot?.setAttribute("cy", String(62 - 54 * height));
+      },
       (left) => { this.left = left; this.redraw(); },
       (reaction) => {
         this.reaction = reaction;
@@ -143,8 +146,8 @@ export class TapAlong {
         this.redraw();
       },
     );
+    this.dot = null;
     this.redraw();
-    this.dot = document.querySelector(".marks-practice circle");
   }
 
   /** Whether a press of the play key belongs to the practice. */

@@ -103,9 +103,7 @@ export class Guided {
     const { step } = this;
     if (!step && !can) return html`<section class="marks-guided marks-guided-off" aria-label=${words.guided.heading}><p>${words.guided.waits}</p></section>`;
     if (!step) {
-      return html`<section class="marks-guided" aria-label=${words.guided.heading}><p>${words.guided.finished} ${words.guided.go_on}</p>
-        ${this.#choices(act)}
-        <div class="marks-guided-keys">${button("guide_back", words.guided.back)}<button type="button" class="quiet" @click=${() => act("guide")}><kbd>${label("guide")}</kbd> ${words.guided.stop}</button></div></section>`;
+      return this.#finished(act, button);
     }
     const off = frame - step.frame;
     return html`<section class=${`marks-guided marks-guided-${step.side}`} aria-label=${words.guided.heading}
@@ -124,6 +122,23 @@ export class Guided {
       ${this.isChoosing ? this.#choices(act) : nothing}
       <progress max=${step.of} .value=${step.done} aria-label=${words.guided.heading}></progress>
     </section>`;
+  }
+
+  /**
+   * Nothing left to ask: on with what the plan has not asked for yet.
+   * @param {(action: string) => void} act
+   * @param {(action: string, text: string) => unknown} button
+   */
+  #finished(act, button) {
+    const { breath_sides, kick_outs } = this.plan;
+    const more = (/** @type {string} */ name, /** @type {Partial<GuidePlan>} */ change) => html`<button type="button" @click=${() => { this.choose(change); act("redraw"); }}>${name}</button>`;
+    const sides = /** @type {const} */ (["left", "right"]);
+    return html`<section class="marks-guided marks-guided-finished" aria-label=${words.guided.heading}>
+      <p>${words.guided.finished} ${words.guided.go_on}</p>
+      <div class="marks-guided-keys">
+        ${sides.map((side) => (breath_sides.includes(side) ? nothing : more(words.guided.breaths[side], { breath_sides: [...breath_sides, side] })))}
+        ${kick_outs ? nothing : more(words.guided.kick_outs, { kick_outs: true })}
+        ${button("guide_back", words.guided.back)}</div></section>`;
   }
 
   /** What the pass asks for: arms, breaths by side, kick-outs. @param {(action: string) => void} act */

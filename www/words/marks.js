@@ -228,7 +228,7 @@ export const marks = {
       cycles_so_far: "Placed by your cycles so far.",
     },
     search: (/** @type {string} */ ms) => `Look within ±${ms} ms.`,
-    finished: "Every event asked for is marked or skipped.",
+    finished: "All marked or skipped.",
     go_on: "Go on with:",
     plan: "What to ask for",
     breaths: { left: "Breaths, left", right: "Breaths, right" },

@@ -126,7 +126,10 @@ export async function marksListed(page) {
     if (await later.count() === 0 || !await later.isEnabled()) break;
     await pressButton(page, later);
   }
-  if (!wasOpen) await page.keyboard.press("KeyM");
+  if (!wasOpen) {
+    await page.keyboard.press("KeyM");
+    await page.waitForSelector(".marks-list", { state: "detached" });
+  }
   return [...found.values()];
 }
 

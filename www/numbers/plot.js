@@ -13,6 +13,9 @@ import { colours } from "./chart-look.js";
  * @property {{x: number, y: number, name: string, marks: number[]}[]} spots in the plot's own units
  */
 
+/** CSS pixels between the margins of an upright A4 or letter page; a canvas does not follow the page by itself. */
+const PAPER_WIDTH = 680;
+
 export class Plot {
   /** @type {uPlot|null} */
   #plot = null;
@@ -43,7 +46,8 @@ export class Plot {
   /** @param {boolean} print */
   draw(print) {
     const colour = colours(print);
-    const { clientWidth: width, clientHeight: height } = this.place;
+    const { clientWidth, clientHeight: height } = this.place;
+    const width = print ? Math.min(clientWidth, PAPER_WIDTH) : clientWidth;
     const key = [this.#data, JSON.stringify(colour), width, height, devicePixelRatio].join();
     if (key === this.#drawn || width === 0) {
       return;
@@ -55,7 +59,7 @@ export class Plot {
       const chart = this.#make(colour);
       // Its scales are there only after its first drawing.
       const hooks = { ...chart.options.hooks, ready: [(/** @type {uPlot} */ plot) => this.#putButtons(plot, chart)] };
-      this.#plot = new uPlot({ ...chart.options, hooks, width: Math.max(width, chart.least_width), height }, chart.data, this.place);
+      this.#plot = new uPlot({ ...chart.options, hooks, width: print ? width : Math.max(width, chart.least_width), height }, chart.data, this.place);
     }
   }
 

@@ -132,6 +132,23 @@ describe("a clip that is damaged inside", () => {
   });
 });
 
+test("a clip of which no picture can be decoded is refused by name, with what to do", async () => {
+  const bytes = await readFile(path.join(ROOT, "tests/clips/constant_30.mp4"));
+  const all = Array.from({ length: 90 }, (_, frame) => frame);
+  const { trouble } = await page.evaluate(([data, frames]) => window.page.openDamaged(data, frames, "auto"), [[...bytes], all]);
+  assert.equal(trouble.kind, "clip_not_playable");
+  assert.match(trouble.message, /^damaged\.mp4 cannot be played by this browser \(its pictures cannot be decoded\)/);
+  assert.deepEqual(trouble.place, { file: "damaged.mp4" });
+});
+
+test("a clip that is cut off opens as far as it goes, and says how much is missing", async () => {
+  const { facts } = await page.evaluate(() => window.page.open("truncated.mp4"));
+  const [warning] = facts.warnings;
+  assert.equal(warning.kind, "truncated");
+  assert.match(warning.message, /^truncated\.mp4: the file is cut off .* 55 of its frames are missing/);
+  assert.equal(warning.severity, "warning");
+});
+
 test("the page met no error of its own", () => {
   assert.deepEqual(troubles, []);
 });

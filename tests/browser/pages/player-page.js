@@ -229,7 +229,7 @@ Object.assign(page, {
   },
 
   /** Opens a clip with the bytes of some frames overwritten. */
-  async openDamaged(bytes, frames) {
+  async openDamaged(bytes, frames, method = "decoder") {
     const data = Uint8Array.from(bytes);
     const whole = new File([data], "whole.mp4");
     const ranges = await new Promise((resolve, reject) => {
@@ -240,6 +240,6 @@ Object.assign(page, {
     });
     // The length before each unit stays, so that the damage is inside the picture.
     for (const frame of frames) data.fill(0xff, ranges[frame].offset + 4, ranges[frame].offset + ranges[frame].size);
-    return page.openFile(new File([data], "damaged.mp4"), { method: "decoder" });
+    return page.openFile(new File([data], "damaged.mp4"), { method });
   },
 });

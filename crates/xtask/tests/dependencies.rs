@@ -47,6 +47,10 @@ fn every_room_knows_only_the_rooms_below_it() {
             else {
                 continue;
             };
+            // A crate may turn on its own features for its tests.
+            if name.strip_prefix("wetframe-") == Some(known) {
+                continue;
+            }
             assert!(allowed.contains(&known), "{name} must not know wetframe-{known}");
         }
     }

@@ -278,7 +278,8 @@ function drawFrame() {
     },
   });
   const { session } = store;
-  document.title = session ? `${session.athlete.label || words.clips.unnamed} · ${session.date} · ${words.shell.name}` : words.shell.name;
+  const whose = session ? [`${session.athlete.label || words.clips.unnamed}, ${session.date}`] : [];
+  document.title = [words.shell.titles[place.way], ...whose, words.shell.name].join(" · ");
 }
 
 /** @param {"undo"|"redo"} direction */

@@ -13,6 +13,8 @@ export const shell = {
     numbers: "Numbers",
     hand_over: "Hand over",
   },
+  /** @type {Record<import("../sitting/types.js").Way, string>} */
+  titles: { clips: "Clips", marks: "Marks", numbers: "Numbers", "hand-over": "Hand over", guide: "Filming guide", keys: "Keys" },
   guide: "Filming guide",
   keys: "Keys",
 

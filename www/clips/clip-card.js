@@ -2,6 +2,7 @@
 
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { live } from "../vendor/lit-html/directives/live.js";
+import { fieldValue } from "./field-value.js";
 import { clips as words } from "../words.js";
 import { numberFrom, wanting } from "./number-field.js";
 
@@ -118,14 +119,14 @@ function aboutFilming({ clip, files, readOnly, edit, frame_error_ms }) {
       <legend class="part-title">${words.filmed_heading}</legend>
       <div class="two">
       <label class="field">${words.label}
-        <input name="label" autocomplete="off" placeholder=${words.label_hint} .value=${live(clip.label)} @change=${(/** @type {any} */ event) => edit({ label: event.target.value.trim() })}>
+        <input name="label" autocomplete="off" placeholder=${words.label_hint} .value=${fieldValue(clip.label)} @change=${(/** @type {any} */ event) => edit({ label: event.target.value.trim() })}>
       </label>
       <label class="field">${words.view}
         <select name="view" @change=${(/** @type {any} */ event) => edit({ view: event.target.value || null })}>${options(words.views, clip.view ?? "")}</select>
       </label>
       </div>
       <label class="field">${words.filmed_rate}
-        <input name="filmed_rate" inputmode="decimal" placeholder=${words.filmed_rate_hint} .value=${live(clip.filmed_rate_fps === null ? "" : String(clip.filmed_rate_fps))}
+        <input name="filmed_rate" inputmode="decimal" placeholder=${words.filmed_rate_hint} .value=${fieldValue(clip.filmed_rate_fps === null ? "" : String(clip.filmed_rate_fps))}
           @change=${(/** @type {any} */ event) => numberFrom(event, (filmed_rate_fps) => edit({ filmed_rate_fps }), { empty: () => edit({ filmed_rate_fps: null }) })}>
         ${wanting}
       </label>
@@ -205,13 +206,13 @@ function aboutSwim({ clip, readOnly, edit, wanted }) {
       ${kind === "flume"
         ? html`<div class="pair">
             <label class="field">${words.speed_m_per_s}
-              <input name="flume_speed" inputmode="decimal" .value=${live(speed?.kind === "flume" ? String(speed.m_per_s) : "")}
+              <input name="flume_speed" inputmode="decimal" .value=${fieldValue(speed?.kind === "flume" ? String(speed.m_per_s) : "")}
                 @change=${(/** @type {any} */ event) => numberFrom(event, (m_per_s) => state({ kind: "flume", m_per_s, uncertainty_m_per_s: speed?.kind === "flume" ? (speed.uncertainty_m_per_s ?? null) : null }))}>
               ${wanting}
             </label>
             ${speed?.kind === "flume"
               ? html`<label class="field">${words.speed_uncertainty}
-                  <input name="flume_uncertainty" inputmode="decimal" .value=${live(speed.uncertainty_m_per_s == null ? "" : String(speed.uncertainty_m_per_s))}
+                  <input name="flume_uncertainty" inputmode="decimal" .value=${fieldValue(speed.uncertainty_m_per_s == null ? "" : String(speed.uncertainty_m_per_s))}
                     @change=${(/** @type {any} */ event) =>
                       numberFrom(event, (uncertainty_m_per_s) => state({ ...speed, uncertainty_m_per_s }), { empty: () => state({ ...speed, uncertainty_m_per_s: null }) })}>
                   ${wanting}
@@ -221,21 +222,21 @@ function aboutSwim({ clip, readOnly, edit, wanted }) {
         : nothing}
       ${kind === "pace"
         ? html`<label class="field">${words.speed_pace}
-            <input name="pace" inputmode="decimal" .value=${live(speed?.kind === "pace" ? String(speed.s_per_100_m) : "")}
+            <input name="pace" inputmode="decimal" .value=${fieldValue(speed?.kind === "pace" ? String(speed.s_per_100_m) : "")}
               @change=${(/** @type {any} */ event) => numberFrom(event, (s_per_100_m) => state({ kind: "pace", s_per_100_m }))}>
             ${wanting}
           </label>`
         : nothing}
       ${kind === "passes"
         ? html`<label class="field">${words.speed_distance}
-            <input name="distance" inputmode="decimal" .value=${live(speed?.kind === "passes" ? String(speed.distance_m) : "")}
+            <input name="distance" inputmode="decimal" .value=${fieldValue(speed?.kind === "passes" ? String(speed.distance_m) : "")}
               @change=${(/** @type {any} */ event) => numberFrom(event, (distance_m) => state({ kind: "passes", distance_m }))}>
             ${wanting}
             <span class="soft small">${words.speed_passes_hint}</span>
           </label>`
         : nothing}
       <label class="field">${words.notes}
-        <textarea name="notes" rows="1" .value=${live(clip.notes)} @change=${(/** @type {any} */ event) => edit({ notes: event.target.value })}></textarea>
+        <textarea name="notes" rows="1" .value=${fieldValue(clip.notes)} @change=${(/** @type {any} */ event) => edit({ notes: event.target.value })}></textarea>
       </label>
     </fieldset>
   `;

@@ -299,7 +299,7 @@ mod tests {
         for (speed, deviation) in [(1, 0.0), (1, 4.0), (3, 1.0)] {
             assert_eq!(
                 judged(100, speed, deviation, |_| false).duplicated,
-                [],
+                [0_u32; 0],
                 "{speed} {deviation}"
             );
         }

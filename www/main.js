@@ -100,12 +100,14 @@ store.addEventListener("change", () => {
   redraw();
 });
 store.addEventListener("clip", async () => {
-  await files.followSession();
-  await files.openPlayer();
-  if (place.clip !== store.clip_id || place.session !== store.id) {
+  // At once, and never over a way that was just clicked and not yet shown: the player takes its time to open.
+  const isLeaving = placeOf(location.hash).way !== place.way;
+  if (!isLeaving && (place.clip !== store.clip_id || place.session !== store.id)) {
     place = { ...place, session: store.id, clip: store.clip_id, at: null };
     history.replaceState(null, "", hashOf(place));
   }
+  await files.followSession();
+  await files.openPlayer();
   redraw();
 });
 store.addEventListener("saving", drawFrame);
@@ -161,22 +163,23 @@ await route(place);
 /** Shows a place: opens its session when needed, then its view. @param {Place} wanted */
 async function route(wanted) {
   const turn = ++routing;
+  let { way, at } = wanted;
   place = wanted;
   if (wanted.session !== null && wanted.session !== store.id) {
     try {
       await desk.open(wanted.session);
     } catch (error) {
       notices.trouble(error);
-      place = { way: "clips", session: store.id, clip: store.clip_id, at: null };
-      history.replaceState(null, "", hashOf(place));
+      ({ way, at } = { way: "clips", at: null });
+      history.replaceState(null, "", hashOf({ way, at, session: store.id, clip: store.clip_id }));
     }
   }
   if (turn !== routing) return;
-  if (store.session && wanted.clip !== null && store.session.clips.some((/** @type {any} */ clip) => clip.id === wanted.clip)) {
+  if (wanted.clip !== null && store.session?.clips.some((clip) => clip.id === wanted.clip)) {
     store.openClip(wanted.clip);
   }
-  place = { ...place, session: store.id, clip: store.clip_id };
-  await show(place.way, turn);
+  place = { way, at, session: store.id, clip: store.clip_id };
+  await show(way, turn);
   showFrameAskedFor();
 }
 

@@ -77,6 +77,7 @@ describe("sessions kept on this device", () => {
     // The duplicate's file comes back as a session of its own beside the first.
     await chooseThrough(page, '[data-action="open-session"]', { name, mimeType: "application/json", buffer: bytes });
     await page.locator("h1", { hasText: "Lane 7 (copy)" }).waitFor();
+    await rows.nth(1).waitFor();
     assert.equal(await rows.count(), 2);
   }));
 

@@ -71,10 +71,12 @@ export class Journal extends EventTarget {
     this.#write();
   }
 
-  /** The list entry changed, the document did not. */
+  /** The list entry changed, the document did not. While the disk refuses, it waits for the next attempt. */
   touch() {
     this.#described = false;
-    this.#write();
+    if (!this.#trouble) {
+      this.#write();
+    }
   }
 
   retry() {

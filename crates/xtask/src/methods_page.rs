@@ -10,9 +10,6 @@ use crate::run::root;
 /// Writes `www/methods.html` from `crates/stroke/METHODS.md`.
 pub fn write() -> Result<()> {
     let source = root().join("crates/stroke/METHODS.md");
-    if !source.exists() {
-        return Ok(());
-    }
     let text = fs::read_to_string(&source).with_context(|| format!("cannot read {}", source.display()))?;
     let page = page_of(&text);
     let written = root().join("www/methods.html");

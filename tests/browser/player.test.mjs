@@ -121,6 +121,29 @@ describe("a held key and play", () => {
     assert.equal(current.frame, 30);
   });
 
+  test("pictures made ready while the hand rests are the same pictures", async () => {
+    for (const file of ["trimmed_b_frames.mp4", "rotated_90.mp4", "anamorphic.mp4"]) {
+      const clip = named(file);
+      await open(clip.file, { method: "decoder" });
+      const seen = await page.evaluate((steps) => window.page.stepRested(steps), [1, 1, -1, -1, 1, 2, -2, 1, -1, -1]);
+      assert.ok(seen.filter(({ wasReady }) => wasReady).length >= 8, `ready: ${seen.map(({ wasReady }) => wasReady)}`);
+      for (const { frame, number, proof, mostDifferent } of seen) {
+        assert.equal(number, numberOf(clip, frame));
+        assert.equal(proof, "decoded");
+        assert.ok(mostDifferent <= 2, `${file}, frame ${frame}: ${mostDifferent} of 255 off the picture from the ring`);
+      }
+    }
+  });
+
+  test("a ready picture is not covered by the late answer of an older wish", async () => {
+    const clip = named("constant_240.mp4");
+    await open(clip.file, { method: "decoder", ringBytes: 12 * FRAME_BYTES });
+    await page.evaluate(() => window.page.stepRested([1]));
+    const { outcomes, number } = await page.evaluate(() => window.page.rush([170, 2]));
+    assert.deepEqual(outcomes, ["superseded", "shown"]);
+    assert.equal(number, numberOf(clip, 2));
+  });
+
   test("frames shown during play carry their own numbers, in order, and the frame at pause stands", async () => {
     const clip = named("constant_30.mp4");
     await open(clip.file, { method: "decoder" });

@@ -95,6 +95,21 @@ export class DecoderSource {
     });
   }
 
+  /**
+   * The frame that is shown without our help: what is decoded next follows from it.
+   *
+   * @param {number} frame
+   * @param {Travel} travel
+   */
+  follow(frame, travel) {
+    this.#wanted?.answer({ state: "superseded" });
+    this.#wanted = null;
+    this.#position = frame;
+    this.#travel = travel;
+    this.#changed();
+    void this.#pump();
+  }
+
   /** Frees the decoder and everything kept. */
   close() {
     this.#closed = true;

@@ -26,7 +26,7 @@ let finder = null;
 const running = new Map();
 
 /** @type {Record<string, (id: number, message: any) => Promise<void>>} */
-const ASKS = { open, show, find_duplicates, compare, judge, cancel, close };
+const ASKS = { open, show, follow, prepare, find_duplicates, compare, judge, cancel, close };
 
 self.onmessage = ({ data: message }) => {
   ASKS[message.ask](message.id, message).catch((error) => answer(message.id, { trouble: troubleOf(error) }));
@@ -81,6 +81,27 @@ async function show(id, { frame, direction, loop }) {
     const { name } = clip.file;
     const { error } = found;
     throw isFileTrouble(error) ? fileUnreadable(name, error) : frameNotDecoded(name, frame, error);
+  }
+}
+
+/** The page showed a frame from a ready picture. @param {number} _id @param {{frame: number, direction: number}} message */
+async function follow(_id, { frame, direction }) {
+  source?.follow(frame, { direction, loop: null });
+}
+
+/** Makes a kept frame ready to draw. @param {number} id @param {{frame: number}} message */
+async function prepare(id, { frame }) {
+  const held = source?.ring.get(frame) ?? null;
+  if (held === null) {
+    answer(id, { answer: "absent" });
+    return;
+  }
+  const shown = held.show();
+  try {
+    const picture = await createImageBitmap(shown);
+    answer(id, { answer: "ready", picture }, [picture]);
+  } finally {
+    shown.close();
   }
 }
 

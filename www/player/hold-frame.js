@@ -74,8 +74,6 @@ function initOf(frame, layout) {
     format: /** @type {VideoPixelFormat} */ (frame.format),
     codedWidth: visible?.width ?? frame.codedWidth,
     codedHeight: visible?.height ?? frame.codedHeight,
-    displayWidth: frame.displayWidth,
-    displayHeight: frame.displayHeight,
     colorSpace: frame.colorSpace.toJSON(),
     timestamp: frame.timestamp,
     layout,

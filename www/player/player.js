@@ -7,6 +7,7 @@
 import { FrameClock } from "./clip-tables.js";
 import { ElementSource } from "./element-source.js";
 import { Pace } from "./pace.js";
+import { ReadyPictures } from "./ready-pictures.js";
 import { codecNotSupported, copiesNeedProof, copiesNotTold, frameNotReached, framesNotProven, isTrouble, notPlayable, playerFailed, startNotKnown, steppedBySeeking } from "./trouble.js";
 import { drawUpright, uprightSize } from "./upright.js";
 import { WorkerLink } from "./worker-link.js";
@@ -63,6 +64,9 @@ export class Player extends EventTarget {
   /** @type {{pace: Pace, stop: () => void} | null} */
   #play = null;
   #closed = false;
+  /** Wishes are numbered, so that a late answer never covers a newer picture. */
+  #serial = 0;
+  #drawnSerial = 0;
 
   /**
    * @param {File} file
@@ -85,6 +89,8 @@ export class Player extends EventTarget {
     const context = canvas.getContext("2d", { alpha: false });
     if (context === null) throw playerFailed(file.name, "the browser gives no canvas to draw on");
     this.context = context;
+    const { coded_width, coded_height } = this.facts;
+    this.ready = new ReadyPictures(coded_width * coded_height * 4, this.frameCount, (frame) => this.#prepare(frame));
   }
 
   /**
@@ -216,6 +222,7 @@ export class Player extends EventTarget {
     if (this.#closed) return;
     this.#closed = true;
     this.#stopPlaying();
+    this.ready.close();
     this.#element?.close();
     this.link.close();
   }
@@ -227,7 +234,7 @@ export class Player extends EventTarget {
    */
   async #compareDecoded(signal, onProgress) {
     const { id, answer } = this.link.ask("find_duplicates", {}, onProgress);
-    const abort = () => { this.link.ask("cancel", { task: id }); };
+    const abort = () => this.link.tell("cancel", { task: id });
     signal?.addEventListener("abort", abort, { once: true });
     try {
       return (await answer).answer;
@@ -332,17 +339,39 @@ export class Player extends EventTarget {
    * @returns {Promise<Proof | null>}
    */
   async #showDecoded(frame, direction, playing) {
+    this.#serial += 1;
+    const serial = this.#serial;
+    this.ready.hold();
     const pace = playing ? this.#play?.pace : undefined;
     const loop = pace?.loop ? { from: pace.from, to: pace.to } : null;
-    const { answer, picture } = await this.link.ask("show", { frame, direction: playing ? 1 : direction, loop }).answer;
-    if (answer !== "shown") return null;
-    try {
-      if (this.#closed) return null;
-      drawUpright(this.context, picture, this.facts);
-      return "decoded";
-    } finally {
-      picture.close();
+    const ready = this.ready.get(frame);
+    if (ready !== null && !playing) {
+      this.link.tell("follow", { frame, direction });
+      this.#draw(ready, serial);
+    } else {
+      const { answer, picture } = await this.link.ask("show", { frame, direction: playing ? 1 : direction, loop }).answer;
+      if (answer !== "shown") return null;
+      try {
+        if (this.#closed || serial < this.#drawnSerial) return null;
+        this.#draw(picture, serial);
+      } finally {
+        picture.close();
+      }
     }
+    if (!playing && serial === this.#serial) this.ready.around(frame, direction);
+    return "decoded";
+  }
+
+  /** @param {VideoFrame | ImageBitmap} picture @param {number} serial */
+  #draw(picture, serial) {
+    drawUpright(this.context, picture, this.facts);
+    this.#drawnSerial = serial;
+  }
+
+  /** @param {number} frame @returns {Promise<ImageBitmap | null>} */
+  async #prepare(frame) {
+    const { answer, picture } = await this.link.ask("prepare", { frame }).answer;
+    return answer === "ready" ? picture : null;
   }
 
   /**

@@ -24,7 +24,7 @@ export function uprightSize(shape) {
  * size on the way) is fitted in, not stretched.
  *
  * @param {CanvasRenderingContext2D} context
- * @param {VideoFrame} picture
+ * @param {VideoFrame | ImageBitmap} picture
  * @param {Shape} shape
  */
 export function drawUpright(context, picture, shape) {
@@ -32,7 +32,7 @@ export function drawUpright(context, picture, shape) {
   const isTurned = shape.rotation_deg % 180 !== 0;
   const across = isTurned ? canvasHeight : canvasWidth;
   const down = isTurned ? canvasWidth : canvasHeight;
-  const stored = picture.visibleRect ?? { width: picture.codedWidth, height: picture.codedHeight };
+  const stored = storedSize(picture);
   const natural = squareSize(stored.width, stored.height, shape.pixel_aspect);
   const scale = Math.min(across / natural.width, down / natural.height);
   // Decoders crop a few padding pixels that the container counts: no change of shape.
@@ -47,6 +47,12 @@ export function drawUpright(context, picture, shape) {
     context.fillRect(-across / 2, -down / 2, across, down);
   }
   context.drawImage(picture, -width / 2, -height / 2, width, height);
+}
+
+/** Size in stored pixels. @param {VideoFrame | ImageBitmap} picture */
+function storedSize(picture) {
+  if ("width" in picture) return picture;
+  return picture.visibleRect ?? { width: picture.codedWidth, height: picture.codedHeight };
 }
 
 /** @param {number} width @param {number} height @param {{horizontal: number, vertical: number}} aspect */

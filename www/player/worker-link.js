@@ -41,11 +41,16 @@ export class WorkerLink {
     return { id, answer };
   }
 
+  /** Tells the worker something that has no answer. @param {string} what @param {object} content */
+  tell(what, content) {
+    this.worker.postMessage({ ...content, id: 0, ask: what });
+  }
+
   /** Lets the worker free what it holds and end. */
   close() {
     if (this.#closed) return;
     this.#closed = true;
-    this.worker.postMessage({ id: 0, ask: "close" });
+    this.tell("close", {});
     for (const { resolve } of this.#asked.values()) resolve({ answer: "superseded" });
     this.#asked.clear();
   }

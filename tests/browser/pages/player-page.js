@@ -146,6 +146,34 @@ const page = {
     return taken_ms;
   },
 
+  /** Steps when the neighbours are ready; what was seen, and how far it is from the same frame out of the ring. */
+  async stepRested(steps) {
+    const pixels = () => {
+      readNumber();
+      return reading.getContext("2d").getImageData(0, 0, reading.width, reading.height).data;
+    };
+    const seen = [];
+    for (const step of steps) {
+      const frame = player.current.frame + step;
+      for (let tries = 0; tries < 40 && player.ready.get(frame) === null; tries += 1) await wait(10);
+      const wasReady = player.ready.get(frame) !== null;
+      const { proof } = await player.step(step);
+      seen.push({ frame, wasReady, proof, number: readNumber(), pixels: pixels() });
+    }
+    const stood = player.current.frame;
+    for (const found of seen) {
+      // Far away and back: nothing is ready there.
+      await player.show(found.frame + 15 < player.frameCount ? found.frame + 15 : 0);
+      await player.show(found.frame);
+      const again = pixels();
+      found.mostDifferent = found.pixels.reduce((most, value, index) => Math.max(most, Math.abs(value - again[index])), 0);
+      delete found.pixels;
+    }
+    await player.show(stood);
+    for (let tries = 0; tries < 40 && player.ready.get(stood + 1) === null; tries += 1) await wait(10);
+    return seen;
+  },
+
   /** Does something with the player itself. */
   with(use) {
     return use(player);

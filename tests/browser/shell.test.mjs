@@ -92,6 +92,22 @@ describe("sessions kept on this device", () => {
     assert.deepEqual(await notices(page), []);
   }));
 
+  test("the demo's clips come back with one click after a reload", () => inPage(async (page) => {
+    await page.click('[data-action="demo"]');
+    await page.locator('#main[data-view="marks"]').waitFor();
+    await saved(page);
+    await page.click('.way[href^="#clips"]');
+    await page.locator(".clip").nth(1).waitFor();
+    await page.reload();
+    const again = page.locator('[data-action="reopen"]');
+    await again.first().waitFor();
+    assert.equal(await again.count(), 2);
+    await again.first().click();
+    await page.locator('.clip[data-clip="1"] .needs-file').waitFor({ state: "detached" });
+    assert.equal(await again.count(), 1);
+    assert.deepEqual(await notices(page), []);
+  }));
+
   test("undo and redo say what they would do, and the fields follow", () => inPage(async (page) => {
     await addClip(page, "constant_60.mp4");
     await nameSwimmer(page, "Lane 4");

@@ -2,8 +2,8 @@
 // file opens its session; a clip joins the open session, or starts one. A file that cannot be read is named in a
 // notice and changes nothing.
 
+import { fetchBeside, fetchClip } from "../sitting/clip-files.js";
 import { isSessionFile } from "../sitting/files.js";
-import { PageTrouble } from "../sitting/trouble.js";
 
 /** @typedef {import("../sitting/files.js").Chosen} Chosen */
 
@@ -41,15 +41,14 @@ export async function receiveDemo(context) {
   context.say(words.fetching_demo);
   try {
     /** @type {{athlete: object, notes: string, water: object, clips: any[]}} */
-    const scenario = await (await fetched("demo/scenario.json", words)).json();
-    const files = await Promise.all(
-      scenario.clips.map(async ({ file }) => new File([await (await fetched(`demo/${file}`, words)).blob()], file, { type: "video/mp4" })),
-    );
+    const scenario = await (await fetchBeside("demo/scenario.json")).json();
+    const paths = scenario.clips.map(({ file }) => `demo/${file}`);
+    const files = await Promise.all(paths.map(fetchClip));
     await context.desk.begin();
     const { athlete, notes, water } = scenario;
     context.store.apply({ command: "edit_session", change: { athlete, notes, water } });
     for (const [index, file] of files.entries()) {
-      const id = await context.files().add({ file });
+      const id = await context.files().add({ file, handle: { fetched_from: paths[index] } });
       const { file: _, ...change } = scenario.clips[index];
       context.store.apply({ command: "edit_clip", clip: id, change });
     }
@@ -60,18 +59,4 @@ export async function receiveDemo(context) {
   } finally {
     context.say("");
   }
-}
-
-/** @param {string} path @param {any} words @returns {Promise<Response>} */
-async function fetched(path, words) {
-  let response;
-  try {
-    response = await fetch(path);
-  } catch (error) {
-    throw new PageTrouble("demo_missing", `${words.demo_missing} (${path}: ${/** @type {Error} */ (error).message})`, words.demo_missing_hint, path);
-  }
-  if (!response.ok) {
-    throw new PageTrouble("demo_missing", `${words.demo_missing} (${path}: ${response.status})`, words.demo_missing_hint, path);
-  }
-  return response;
 }

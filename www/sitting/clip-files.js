@@ -6,7 +6,11 @@ import { PageTrouble, troubleFrom } from "./trouble.js";
 /** @typedef {import("./desk.js").Desk} Desk */
 /** @typedef {import("./store.js").Store} Store */
 /** @typedef {import("./types.js").PlayerHandle} PlayerHandle */
-/** @typedef {{file: File, handle?: FileSystemFileHandle|null}} Chosen */
+/**
+ * The way back to a clip's file: a handle from the file picker, or where beside the page it was fetched from.
+ * @typedef {FileSystemFileHandle|{fetched_from: string}} WayBack
+ */
+/** @typedef {{file: File, handle?: WayBack|null}} Chosen */
 
 /**
  * Events: `files` (which files are at hand changed), `player` (another player, or none), `player-trouble` (detail:
@@ -22,7 +26,7 @@ export class ClipFiles extends EventTarget {
   #facts = new Map();
   /** @type {Map<number, HTMLCanvasElement>} */
   #posters = new Map();
-  /** @type {Map<number, FileSystemFileHandle>} */
+  /** @type {Map<number, WayBack>} */
   #handles = new Map();
   /** @type {string|null} */
   #session = null;
@@ -141,6 +145,10 @@ export class ClipFiles extends EventTarget {
    */
   async reopen(id) {
     const handle = /** @type {any} */ (this.#handles.get(id));
+    if ("fetched_from" in handle) {
+      await this.relink(id, { file: await fetchClip(handle.fetched_from), handle });
+      return;
+    }
     let file;
     try {
       const allowed = (await handle.queryPermission({ mode: "read" })) === "granted" || (await handle.requestPermission({ mode: "read" })) === "granted";
@@ -230,7 +238,7 @@ export class ClipFiles extends EventTarget {
 
   /**
    * @param {number} id
-   * @param {{file: File, facts: any, poster: HTMLCanvasElement, handle: FileSystemFileHandle|null}} linked
+   * @param {{file: File, facts: any, poster: HTMLCanvasElement, handle: WayBack|null}} linked
    */
   async #link(id, { file, facts, poster, handle }) {
     this.#files.set(id, file);
@@ -246,6 +254,35 @@ export class ClipFiles extends EventTarget {
   #changed() {
     this.dispatchEvent(new CustomEvent("files"));
   }
+}
+
+/**
+ * A clip that lies beside the page, as a file.
+ * @param {string} path
+ * @returns {Promise<File>}
+ */
+export async function fetchClip(path) {
+  const response = await fetchBeside(path);
+  return new File([await response.blob()], path.slice(path.lastIndexOf("/") + 1), { type: "video/mp4" });
+}
+
+/**
+ * Something that lies beside the page, from the same origin.
+ * @param {string} path
+ * @returns {Promise<Response>}
+ */
+export async function fetchBeside(path) {
+  const hint = "It lies beside this page. Check the connection, or open a clip of your own.";
+  let response;
+  try {
+    response = await fetch(path);
+  } catch (error) {
+    throw new PageTrouble("not_fetched", `${path} could not be fetched (${/** @type {Error} */ (error).message}).`, hint, path);
+  }
+  if (!response.ok) {
+    throw new PageTrouble("not_fetched", `${path} could not be fetched (the server answered ${response.status}).`, hint, path);
+  }
+  return response;
 }
 
 /** Wide enough to tell clips apart, small enough to keep. */

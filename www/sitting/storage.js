@@ -147,7 +147,7 @@ export class DeviceStorage {
    * Keeps the way back to a clip's file, where the browser gives one.
    * @param {string} id
    * @param {number} clip
-   * @param {FileSystemFileHandle} handle
+   * @param {import("./clip-files.js").WayBack} handle
    */
   async keepHandle(id, clip, handle) {
     const transaction = this.#begin([HANDLES], "readwrite");
@@ -157,7 +157,7 @@ export class DeviceStorage {
 
   /**
    * @param {string} id
-   * @returns {Promise<Map<number, FileSystemFileHandle>>} by clip
+   * @returns {Promise<Map<number, import("./clip-files.js").WayBack>>} by clip
    */
   async handles(id) {
     const transaction = this.#begin([HANDLES], "readonly");

@@ -25,8 +25,6 @@ export const clips = {
   /** @param {string} name */
   opening: (name) => `Opening ${name}…`,
   fetching_demo: "Fetching the demo…",
-  demo_missing: "The demo could not be fetched.",
-  demo_missing_hint: "It lies beside this page under demo/. Check the connection, or open a clip of your own.",
   /** @param {string} name */
   added: (name) => `${name} was added.`,
   /** @param {string} name */

@@ -150,7 +150,7 @@ pub fn clip_from_reel(reel: &Path, clip: &Path) -> Result<(), EncodeError> {
             "-pix_fmt",
             "yuv420p",
             "-preset",
-            "medium",
+            "slow",
         ])
         .args([
             "-crf",

@@ -235,6 +235,9 @@ fn head(pose: &Pose, parts: &mut Vec<Part>) -> HeadFrame {
     }
 }
 
+/// How far stretches on both sides of a bent joint melt, m.
+const JOINT_BLEND_M: f32 = 0.020;
+
 /// Parts of one limb, laid end to end.
 struct Limb<'a> {
     parts: &'a mut Vec<Part>,
@@ -249,7 +252,10 @@ impl Limb<'_> {
             let (place, blend) = if index < roots {
                 (Place::Root(self.number), root_blend)
             } else {
-                (Place::Limb(self.number), 0.002)
+                (
+                    Place::Limb(self.number),
+                    if index == 0 { JOINT_BLEND_M } else { 0.003 },
+                )
             };
             self.parts.push(Part::new(
                 pair[0].0, pair[1].0, pair[0].1, pair[1].1, blend, place, stuff,
@@ -305,9 +311,9 @@ fn arm(arm: &Arm, outward: f32, number: usize, parts: &mut Vec<Part>) {
     );
     limb.chain(&[fore(0.80, 0.0285), fore(0.97, 0.0255)], 0, 0.0, banded);
     let at = |along: f32, side: f32, radius: f32| (wrist + fingers * along + across * side, radius);
-    let heel = limb.add(at(-0.012, 0.0, 0.0240), at(0.045, 0.0, 0.0165), 0.012);
-    *heel = heel.widened(across, 0.80);
-    let palm = limb.add(at(0.030, 0.0, 0.0150), at(0.094, 0.0, 0.0118), 0.018);
+    let heel = limb.add(at(-0.020, 0.0, 0.0240), at(0.062, 0.0, 0.0150), 0.010);
+    *heel = heel.widened(across, 0.88);
+    let palm = limb.add(at(0.030, 0.0, 0.0160), at(0.094, 0.0, 0.0118), 0.018);
     *palm = palm.widened(across, 0.34);
     let thumb = -outward;
     // Offset from the hand's middle line towards the thumb, how far short of the middle fingertip, radius.
@@ -320,19 +326,19 @@ fn arm(arm: &Arm, outward: f32, number: usize, parts: &mut Vec<Part>) {
         let side = offset * thumb;
         let tip = radius * 0.80;
         limb.add(
-            at(0.088, side, radius),
+            at(0.070, side, radius * 1.10),
             at(0.188 - short - tip, side * 1.22, tip),
-            0.006,
+            0.009,
         );
     }
     limb.add(
-        at(0.026, 0.026 * thumb, 0.0135),
-        at(0.062, 0.048 * thumb, 0.0110),
+        at(0.018, 0.022 * thumb, 0.0130),
+        at(0.062, 0.038 * thumb, 0.0105),
         0.016,
     );
     limb.add(
-        at(0.062, 0.048 * thumb, 0.0110),
-        at(0.096, 0.056 * thumb, 0.0085),
+        at(0.062, 0.038 * thumb, 0.0105),
+        at(0.100, 0.043 * thumb, 0.0080),
         0.006,
     );
 }

@@ -18,11 +18,11 @@ use crate::specks::{Mote, Speck, SpeckKind, bubbles_and_drops, motes};
 use crate::truth::RATE_FPS;
 
 /// Moments at which the open shutter is sampled.
-const MOMENTS: usize = 4;
+const MOMENTS: usize = 5;
 /// The shutter is open for this share of the frame's interval, in its middle.
 const SHUTTER: f64 = 0.32;
 /// Where within a pixel each moment looks: a rotated grid smooths edges.
-const LOOKS: [(f32, f32); MOMENTS] = [(0.125, 0.625), (0.625, 0.875), (0.375, 0.125), (0.875, 0.375)];
+const LOOKS: [(f32, f32); MOMENTS] = [(0.1, 0.5), (0.3, 0.9), (0.5, 0.3), (0.7, 0.7), (0.9, 0.1)];
 /// Side of the squares in which the body is looked for, pixels.
 const SQUARE: usize = 8;
 
@@ -76,12 +76,16 @@ impl<'a> Film<'a> {
             colour: still.clone(),
             near: vec![NOWHERE; WIDTH * HEIGHT],
         };
-        for (index, look) in LOOKS.iter().enumerate() {
+        // The middle moment first: it shows the others where the body can be.
+        let mut guide = None;
+        for index in [2, 0, 1, 3, 4] {
+            let look = &LOOKS[index];
             let share = (index as f64 + 0.5) / MOMENTS as f64 - 0.5;
             let time = middle + SHUTTER * share * length;
             canvas.colour.copy_from_slice(&still);
             canvas.near.fill(NOWHERE);
-            self.draw_body(&mut canvas, time, *look, &surface, &lamps);
+            self.draw_body(&mut canvas, time, *look, &surface, &lamps, guide.as_ref());
+            guide.get_or_insert_with(|| Guide::of(&canvas));
             self.draw_specks(&mut canvas, time as f32, *look);
             for (total, colour) in sum.iter_mut().zip(&canvas.colour) {
                 *total += *colour;
@@ -124,7 +128,7 @@ impl<'a> Film<'a> {
     fn water_colour(&self, column: usize, row: usize, below_m: f32, lamps: &Lamps) -> Vec3 {
         let mut colour = self.backdrop.below(column, row, &lamps.net);
         let shaft = lamps.shafts[column + (below_m * Lamps::SLANT * PIXELS_PER_M as f32) as usize];
-        colour += Vec3::new(0.018, 0.05, 0.052) * shaft * self.backdrop.fading(row);
+        colour += Vec3::new(0.012, 0.032, 0.034) * shaft.min(1.1) * self.backdrop.fading(row);
         // The underside of the waves, seen flat on: streaks along the flow that fade with depth.
         if below_m < 0.16 {
             let x = column as f32 / PIXELS_PER_M as f32;
@@ -135,7 +139,15 @@ impl<'a> Film<'a> {
         colour
     }
 
-    fn draw_body(&self, canvas: &mut Canvas, time: f64, look: (f32, f32), surface: &[f32], lamps: &Lamps) {
+    fn draw_body(
+        &self,
+        canvas: &mut Canvas,
+        time: f64,
+        look: (f32, f32),
+        surface: &[f32],
+        lamps: &Lamps,
+        guide: Option<&Guide>,
+    ) {
         let figure = Figure::of(&self.swimmer.pose_at(time));
         let outlines: Vec<Outline> = figure.solid.parts.iter().map(Outline::of).collect();
         let scale = PIXELS_PER_M as f32;
@@ -144,6 +156,10 @@ impl<'a> Film<'a> {
         let (rows, columns) = squares_around(&outlines);
         for top in rows.step_by(SQUARE) {
             for left in columns.clone().step_by(SQUARE) {
+                let nearest = guide.map_or(f32::INFINITY, |guide| guide.near(left, top));
+                if nearest == NOWHERE {
+                    continue;
+                }
                 let half = SQUARE as f32 / 2.0;
                 let middle = Vec2::new(
                     (left as f32 + half - WIDTH as f32 / 2.0) / scale,
@@ -168,7 +184,7 @@ impl<'a> Film<'a> {
                 }
                 for row in top..(top + SQUARE).min(HEIGHT) {
                     for first in (left..left + SQUARE).step_by(LANES) {
-                        let rays = Rays::through(first, row, look, front);
+                        let rays = Rays::through(first, row, look, front.min(nearest + Guide::MARGIN_M));
                         let Some(met) = rays.meet(&figure, &close) else {
                             continue;
                         };
@@ -356,6 +372,44 @@ impl Outline {
     }
 }
 
+/// How near the body comes in each square and its neighbours at one moment; in the few milliseconds of an open
+/// shutter it stays within them.
+struct Guide {
+    near: Vec<f32>,
+}
+
+impl Guide {
+    const ACROSS: usize = WIDTH.div_ceil(SQUARE);
+    const DOWN: usize = HEIGHT.div_ceil(SQUARE);
+    /// How much nearer than at that moment the body may come, m.
+    const MARGIN_M: f32 = 0.03;
+
+    fn of(canvas: &Canvas) -> Self {
+        let mut own = vec![NOWHERE; Self::ACROSS * Self::DOWN];
+        for (index, near) in canvas.near.iter().enumerate() {
+            let square = index / WIDTH / SQUARE * Self::ACROSS + index % WIDTH / SQUARE;
+            own[square] = own[square].max(*near);
+        }
+        let mut near = own.clone();
+        for down in 0..Self::DOWN {
+            for across in 0..Self::ACROSS {
+                for neighbour_down in down.saturating_sub(1)..(down + 2).min(Self::DOWN) {
+                    for neighbour_across in across.saturating_sub(1)..(across + 2).min(Self::ACROSS) {
+                        let value = own[neighbour_down * Self::ACROSS + neighbour_across];
+                        let square = &mut near[down * Self::ACROSS + across];
+                        *square = square.max(value);
+                    }
+                }
+            }
+        }
+        Self { near }
+    }
+
+    fn near(&self, left: usize, top: usize) -> f32 {
+        self.near[top / SQUARE * Self::ACROSS + left / SQUARE]
+    }
+}
+
 /// Rows and columns, in whole squares, that hold every outline.
 fn squares_around(outlines: &[Outline]) -> (Range<usize>, Range<usize>) {
     let scale = PIXELS_PER_M as f32;
@@ -418,11 +472,13 @@ impl Rays {
     /// Steps along the rays by the distance to the body; `None` where none meets it.
     fn meet(&self, figure: &Figure, list: &[u16]) -> Option<Met> {
         const TOUCH_M: f32 = 0.0005;
+        /// Rays that graze one limb must get past it to the next.
+        const LEAST_STEP_M: f32 = 0.0008;
         const DEEPEST_M: f32 = 1.2;
         let mut gone = [0.0f32; LANES];
         let mut points = self.from;
         let mut met = [false; LANES];
-        for _ in 0..40 {
+        for _ in 0..72 {
             let distances = figure.solid.distances(&points, list);
             let mut going = false;
             for lane in 0..LANES {
@@ -430,7 +486,7 @@ impl Rays {
                 let step = if met[lane] || gone[lane] > DEEPEST_M {
                     0.0
                 } else {
-                    distances[lane]
+                    distances[lane].max(LEAST_STEP_M)
                 };
                 going |= step > 0.0;
                 gone[lane] += step;

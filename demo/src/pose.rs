@@ -402,7 +402,7 @@ fn surge_m(time_s: f64) -> f64 {
 fn kick_angles(phase: f64) -> LegAngles {
     let bend = 0.5 * (1.0 + libm::cos(phase + 1.05));
     LegAngles {
-        thigh: (7.5 + 6.0 * libm::sin(phase)).to_radians(),
+        thigh: (8.5 + 5.8 * libm::sin(phase)).to_radians(),
         knee: (3.0 + 15.0 * bend).to_radians(),
         foot: (-4.0 - 11.0 * libm::cos(phase)).to_radians(),
         outward: 0.0,

@@ -7,7 +7,7 @@ use crate::figure::Figure;
 use crate::light;
 use crate::solid::{LANES, Lanes, Part, Points, Stuff};
 
-const SKIN: Vec3 = Vec3::new(0.70, 0.36, 0.22);
+const SKIN: Vec3 = Vec3::new(0.63, 0.31, 0.18);
 const LIPS: Vec3 = Vec3::new(0.50, 0.19, 0.15);
 const INSIDE_MOUTH: Vec3 = Vec3::new(0.10, 0.02, 0.02);
 const SUIT: Vec3 = Vec3::new(0.022, 0.034, 0.075);
@@ -136,7 +136,7 @@ impl Hits<'_> {
     /// How freely light comes in, 0 to 1: the room left along the normal.
     fn openness(&self, normals: &Points) -> Lanes {
         let mut open = [1.0; LANES];
-        for (away, weight) in [(0.025f32, 0.50f32), (0.07, 0.38)] {
+        for (away, weight) in [(0.025f32, 0.30f32), (0.07, 0.36)] {
             let rooms = self
                 .figure
                 .solid
@@ -175,12 +175,12 @@ fn under_water(
 ) -> Vec3 {
     let facing = normal.dot(light::TO_LIGHT);
     // Light is soft under water: it wraps around the body.
-    let key = ((facing + 0.30) / 1.30).max(0.0);
+    let key = ((facing + 0.42) / 1.42).max(0.0);
     let key = key * key * lit;
     // The net is not yet focused just under the surface and softens with depth.
     let focus = (below_m / 0.07).clamp(0.2, 1.0) * (1.0 - 0.35 * (below_m / 0.8).min(1.0));
     let net = 1.0 + (net.min(3.6) - 1.0) * focus * 0.95;
-    let sun = light::daylight_at(-below_m) * 1.35 * key * net;
+    let sun = light::daylight_at(-below_m) * 1.12 * key * net;
     let sky = Vec3::new(0.17, 0.33, 0.37) * (0.5 + 0.5 * normal.y);
     let floor = Vec3::new(0.035, 0.13, 0.15) * (0.5 - 0.5 * normal.y);
     let window = Vec3::new(0.15, 0.19, 0.19) * normal.z.max(0.0);
@@ -206,7 +206,7 @@ fn in_air(point: Vec3, normal: Vec3, to_eye: Vec3, coat: &Coat, open: f32) -> Ve
     let shine = normal.dot(half).max(0.0).powi(46) * (0.25 + 0.55 * coat.gloss);
     let rim = (1.0 - normal.dot(to_eye).max(0.0)).powi(4);
     colour += Vec3::new(1.0, 1.0, 1.0) * shine
-        + Vec3::new(0.5, 0.55, 0.58) * rim * 0.45 * (0.4 + 0.6 * normal.y.max(0.0));
+        + Vec3::new(0.5, 0.55, 0.58) * rim * 0.22 * (0.4 + 0.6 * normal.y.max(0.0));
     // The far arm stands a little back in the hall's light.
     colour.lerp(Vec3::new(0.50, 0.54, 0.56), (-point.z * 1.6).clamp(0.0, 0.42))
 }

@@ -196,13 +196,13 @@ fn entry_specks(
     elbow: Point,
 ) {
     // Air dragged down behind the hand and the forearm, thinning out.
-    for _ in 0..150 {
+    for _ in 0..230 {
         let late = 0.24 * chance.unit() * chance.unit();
         let time = entry + 0.012 + late;
         let along = chance.unit();
         let place = hand(time).lerp(elbow(time), 0.75 * along * (1.0 - late * 2.0));
         let moving = velocity_of(hand, time) * (0.25 + 0.5 * chance.unit());
-        let place = place + scatter(chance, 0.014);
+        let place = place + scatter(chance, 0.020) + DVec3::new(0.02, -0.012, 0.022);
         if place.y > -0.004 {
             continue;
         }
@@ -212,12 +212,12 @@ fn entry_specks(
             life_s: chance.between_f32(0.18, 0.75),
             start: place.as_vec3(),
             velocity: (moving + scatter(chance, 0.12)).as_vec3(),
-            radius_m: 0.0007 + 0.0036 * (chance.unit() * chance.unit() * chance.unit()) as f32,
+            radius_m: 0.0010 + 0.0042 * (chance.unit() * chance.unit()) as f32,
             phase: chance.between_f32(0.0, 6.3),
         });
     }
     let touch = fingertip(entry);
-    for _ in 0..46 {
+    for _ in 0..80 {
         let time = entry + 0.07 * chance.unit();
         let place = fingertip(entry).lerp(hand(entry), chance.unit()) + scatter(chance, 0.016);
         specks.push(Speck {
@@ -227,7 +227,7 @@ fn entry_specks(
             start: DVec3::new(place.x, touch.y + 0.002, place.z).as_vec3(),
             velocity: DVec3::new(
                 -0.35 + 0.45 * chance.normal(),
-                0.35 + 0.95 * chance.unit(),
+                0.35 + 1.15 * chance.unit(),
                 0.35 * chance.normal(),
             )
             .as_vec3(),

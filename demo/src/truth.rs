@@ -1,7 +1,7 @@
 //! What really happens in a clip: every event with its exact time and the frame that stands for it.
 //!
 //! The frame of an event is the one whose interval [frame/rate, (frame + 1)/rate) contains it. The renderer
-//! opens the shutter for the middle half of that interval.
+//! opens the shutter for the middle third of that interval.
 
 use serde::Serialize;
 use stroke::{MarkKind, Side};

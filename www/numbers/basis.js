@@ -54,7 +54,7 @@ export function basis(context, { clip, analysis, marks }) {
   const unproven = marks.filter((mark) => mark.proof === "not_proven").length;
   const state = (/** @type {number|null} */ rate) => {
     if (rate !== null && !(Number.isFinite(rate) && rate > 0)) {
-      context.notify({ kind: "filmed_rate", message: words.bad_rate, severity: "caution" });
+      context.notify({ kind: "filmed_rate", message: words.bad_rate, severity: "warning" });
       return;
     }
     if (rate !== filmed) {

@@ -158,7 +158,7 @@ export function table(context, { measures, analysis, clip, frames, state, redraw
       await navigator.clipboard.writeText(asTsv(rows));
       context.say(words.copied(rows.length));
     } catch (refusal) {
-      context.notify({ kind: "copy_refused", message: words.copy_refused, hint: refusal instanceof Error ? refusal.message : undefined, severity: "caution" });
+      context.notify({ kind: "copy_refused", message: words.copy_refused, hint: refusal instanceof Error ? refusal.message : undefined, severity: "warning" });
     }
   };
   return html`<section class="numbers-table" aria-labelledby="numbers-table-title">

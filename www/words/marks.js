@@ -1,25 +1,11 @@
 // All words of the marking view. Sentences are functions of what they speak of.
 
+import { MARK_KINDS } from "./mark-kinds.js";
+
 /** @type {Record<string, string>} */
 const side = { left: "left", right: "right", both: "both" };
 /** @type {Record<string, string>} */
 const Side = { left: "Left", right: "Right", both: "Both" };
-
-/** @type {Record<string, string>} */
-const kind = {
-  entry: "entry",
-  catch: "catch",
-  mid_pull: "mid-pull",
-  exit: "exit",
-  exhale_start: "exhale start",
-  face_turn: "face turn",
-  mouth_clear: "mouth clear",
-  face_return: "face return",
-  kick_out_start: "kick-out start",
-  kick_out_end: "kick-out end",
-  downbeat: "downbeat",
-  pass: "pass",
-};
 
 /** What to look for. @type {Record<string, string>} */
 const look_for = {
@@ -84,7 +70,7 @@ const actions = {
 
 /** @param {string} markKind @param {string | null} markSide */
 function event(markKind, markSide) {
-  return markSide ? `${Side[markSide]} ${kind[markKind]}` : capital(kind[markKind]);
+  return markSide ? `${Side[markSide]} ${MARK_KINDS[markKind]}` : capital(MARK_KINDS[markKind]);
 }
 
 /** @param {string} text */
@@ -101,7 +87,7 @@ export const marks = {
   heading: "Marks",
   side,
   Side,
-  kind,
+  kind: MARK_KINDS,
   look_for,
   actions,
   event,
@@ -213,7 +199,7 @@ export const marks = {
     /** @param {number} done @param {number} of */
     progress: (done, of) => `${done} of ${of}`,
     /** @param {string} markKind @param {string} markSide */
-    ask: (markKind, markSide) => `${Side[markSide]} ${kind[markKind]}`,
+    ask: (markKind, markSide) => `${Side[markSide]} ${MARK_KINDS[markKind]}`,
     /** @param {string} markKind */
     hint: (markKind) => look_for[markKind],
     confirm: "Mark",

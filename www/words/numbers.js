@@ -1,5 +1,7 @@
 // Words of the numbers view.
 
+import { MARK_KINDS } from "./mark-kinds.js";
+
 /** @typedef {"left"|"right"|"both"|null} Side */
 /** @typedef {"all"|"breathing"|"non_breathing"} Breathing */
 
@@ -45,22 +47,6 @@ const MEASURES = {
 };
 
 const PHASES = ["entry and catch", "pull", "push", "recovery"];
-
-/** @type {Record<string, string>} */
-const MARKS = {
-  entry: "entry",
-  catch: "catch",
-  mid_pull: "mid-pull",
-  exit: "exit",
-  exhale_start: "exhale start",
-  face_turn: "face turn",
-  mouth_clear: "mouth clear",
-  face_return: "face return",
-  kick_out_start: "kick-out start",
-  kick_out_end: "kick-out end",
-  downbeat: "downbeat",
-  pass: "pass",
-};
 
 /** @type {Record<string, string>} */
 const SIDES = { left: "left", right: "right", both: "both" };
@@ -174,7 +160,7 @@ export const numbers = {
     /** @param {string} of */
     title: (of) => `Frames of ${of}`,
     /** @param {{kind: string, side: Side, frame: number}} mark */
-    mark: (mark) => `frame ${mark.frame} · ${mark.side ? `${SIDES[mark.side]} ` : ""}${MARKS[mark.kind] ?? mark.kind}`,
+    mark: (mark) => `frame ${mark.frame} · ${mark.side ? `${SIDES[mark.side]} ` : ""}${MARK_KINDS[mark.kind] ?? mark.kind}`,
     close: "Close",
     /** @param {string} of @param {number} n */
     open: (of, n) => `n ${n}: list the frames of ${of}`,

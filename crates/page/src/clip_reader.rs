@@ -4,12 +4,13 @@
 
 use clip::{ByteSource, Clip, ClipError, ClipWarning, DroppedFrames, PixelAspect, SourceError, Spacing};
 use serde::Serialize;
+use session::{Place, Severity, Trouble};
 use time::FrameTimes;
 use wasm_bindgen::prelude::wasm_bindgen;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{File, FileReaderSync};
 
-use crate::plain::to_plain;
+use crate::plain::{thrown, to_plain};
 
 /// An open clip. Only in a worker: nowhere else can a file be read at once.
 #[wasm_bindgen]
@@ -31,7 +32,7 @@ impl ClipReader {
         let mut source = FileRanges::new(file)?;
         let opened = clip::read_clip(&mut source)
             .and_then(|clip| clip::fingerprint(&mut source, &clip).map(|fingerprint| (clip, fingerprint)));
-        let (clip, fingerprint) = opened.map_err(|error| thrown(&ClipTrouble::new(&name, &error)))?;
+        let (clip, fingerprint) = opened.map_err(|error| thrown(&clip_trouble(&name, &error)))?;
         Ok(Self {
             name,
             size_bytes: source.size(),
@@ -67,7 +68,7 @@ impl ClipReader {
                 .clip
                 .warnings
                 .iter()
-                .map(|warning| ClipTrouble::warning(&self.name, warning))
+                .map(|warning| clip_warning(&self.name, warning))
                 .collect(),
             fingerprint: &self.fingerprint,
             has_audio: self.clip.has_audio,
@@ -195,59 +196,38 @@ struct ClipFacts<'a> {
     spacing: Spacing,
     capture_rate_fps: Option<f64>,
     suspected_dropped: Vec<DroppedFrames>,
-    warnings: Vec<ClipTrouble>,
+    warnings: Vec<Trouble>,
     fingerprint: &'a str,
     has_audio: bool,
 }
 
-/// What is wrong with a clip, in the shape that the page shows.
-#[derive(Serialize)]
-struct ClipTrouble {
-    kind: String,
-    message: String,
-    hint: &'static str,
-    severity: &'static str,
-    place: ClipPlace,
-}
-
-#[derive(Serialize)]
-struct ClipPlace {
-    file: String,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    byte: Option<u64>,
-}
-
-impl ClipTrouble {
-    fn new(name: &str, error: &ClipError) -> Self {
-        Self {
-            kind: error.kind.name().to_owned(),
-            message: format!("{name}: {error}."),
-            hint: error.hint(),
-            severity: "error",
-            place: ClipPlace {
-                file: name.to_owned(),
-                byte: error.offset,
-            },
-        }
-    }
-
-    fn warning(name: &str, warning: &ClipWarning) -> Self {
-        let data = serde_json::to_value(warning).unwrap_or_default();
-        Self {
-            kind: data["kind"].as_str().unwrap_or("clip_warning").to_owned(),
-            message: format!("{name}: {warning}."),
-            hint: "",
-            severity: "warning",
-            place: ClipPlace {
-                file: name.to_owned(),
-                byte: None,
-            },
-        }
+/// What is wrong with a clip, with the file's name and the byte where it stopped.
+fn clip_trouble(name: &str, error: &ClipError) -> Trouble {
+    Trouble {
+        kind: error.kind.name().to_owned(),
+        message: format!("{name}: {error}."),
+        hint: error.hint().to_owned(),
+        severity: Severity::Error,
+        place: Place {
+            file: Some(name.to_owned()),
+            byte: error.offset,
+            ..Place::default()
+        },
     }
 }
 
-fn thrown(trouble: &ClipTrouble) -> JsValue {
-    to_plain(trouble).unwrap_or_else(|unplain| unplain)
+fn clip_warning(name: &str, warning: &ClipWarning) -> Trouble {
+    let data = serde_json::to_value(warning).unwrap_or_default();
+    Trouble {
+        kind: data["kind"].as_str().unwrap_or("clip_warning").to_owned(),
+        message: format!("{name}: {warning}."),
+        hint: String::new(),
+        severity: Severity::Warning,
+        place: Place {
+            file: Some(name.to_owned()),
+            ..Place::default()
+        },
+    }
 }
 
 /// A file's ranges, read at once through the worker's synchronous reader.

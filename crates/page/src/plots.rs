@@ -7,7 +7,7 @@ use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
 use crate::Sitting;
-use crate::plain::{broken_promise, to_json, to_plain};
+use crate::plain::{broken_promise, from_plain, to_plain};
 use crate::sitting::clock_of;
 
 #[wasm_bindgen]
@@ -38,8 +38,7 @@ impl Sitting {
                 ));
             }
         };
-        let words: WheelWords = serde_json::from_str(&to_json(words)?)
-            .map_err(|error| broken_promise("words_unreadable", &error.to_string()))?;
+        let words: WheelWords = from_plain(words, "the wheel's words")?;
         let clip = self.clip(clip)?;
         let wheel = Wheel::of(self.analysis(clip)?.as_ref(), near);
         Ok(wheel.map(|wheel| svg_of(&wheel, &words, &WheelStyle::default())))

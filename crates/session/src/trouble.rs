@@ -29,6 +29,9 @@ pub struct Place {
     /// Column of a text in bytes, from 1.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub column: Option<usize>,
+    /// Position in the file in bytes, from 0.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub byte: Option<u64>,
     /// A clip of the session.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub clip: Option<u32>,

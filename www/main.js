@@ -28,12 +28,13 @@ const VIEWS = {
   marks: () => import("./marks/view.js"),
   // @ts-ignore
   numbers: () => import("./numbers/view.js"),
+  compare: () => import("./compare/view.js"),
   "hand-over": () => import("./hand-over/view.js"),
   guide: () => import("./guide/view.js"),
   keys: () => import("./guide/keys-view.js"),
 };
 /** Ways that show a clip's frames or figures and so need one. */
-const NEEDS_CLIP = new Set(["marks", "numbers"]);
+const NEEDS_CLIP = new Set(["marks", "numbers", "compare"]);
 
 const headerRoot = element("header");
 const main = element("main");
@@ -51,6 +52,8 @@ const store = new Store();
 const picture = document.createElement("canvas");
 /** @type {Place} */
 let place = placeOf(location.hash);
+/** The face that each way showed last: coming back finds it again. @type {Map<Way, string>} */
+const faces = new Map();
 /** @type {{way: Way, view: View}|null} */
 let shown = null;
 /** Counts routings, so that a slow one never overtakes a later one. */
@@ -82,6 +85,7 @@ const context = {
   desk,
   player: () => files.player,
   files: () => files,
+  place: () => place,
   navigate,
   printNumbers,
   notify: (trouble, about) => notices.trouble(trouble, about),
@@ -171,14 +175,15 @@ async function route(wanted) {
     } catch (error) {
       notices.trouble(error);
       ({ way, at } = { way: "clips", at: null });
-      history.replaceState(null, "", hashOf({ way, at, session: store.id, clip: store.clip_id }));
+      history.replaceState(null, "", hashOf({ way, at, session: store.id, clip: store.clip_id, face: null }));
     }
   }
   if (turn !== routing) return;
   if (wanted.clip !== null && store.session?.clips.some((clip) => clip.id === wanted.clip)) {
     store.openClip(wanted.clip);
   }
-  place = { way, at, session: store.id, clip: store.clip_id };
+  place = { way, at, session: store.id, clip: store.clip_id, face: wanted.face };
+  if (wanted.face !== null) faces.set(way, wanted.face);
   await show(way, turn);
   showFrameAskedFor();
 }
@@ -219,9 +224,9 @@ async function show(way, turn) {
   redraw();
 }
 
-/** @param {Way} way @param {{clip?: number, at?: number}} [where] */
-function navigate(way, { clip, at } = {}) {
-  const next = { ...placeFor(way), ...(clip === undefined ? {} : { clip }), at: at ?? null };
+/** @param {Way} way @param {{clip?: number, at?: number, face?: string}} [where] */
+function navigate(way, { clip, at, face } = {}) {
+  const next = { ...placeFor(way), ...(clip === undefined ? {} : { clip }), ...(face === undefined ? {} : { face }), at: at ?? null };
   const hash = hashOf(next);
   if (hash === location.hash) {
     place = next;
@@ -233,7 +238,7 @@ function navigate(way, { clip, at } = {}) {
 
 /** @param {Way} way @returns {Place} */
 function placeFor(way) {
-  return { way, session: store.id, clip: store.clip_id, at: null };
+  return { way, session: store.id, clip: store.clip_id, at: null, face: faces.get(way) ?? null };
 }
 
 /** The way from a number to its frame: once the player is there, it shows the time that the address names. */

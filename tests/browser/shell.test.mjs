@@ -166,7 +166,7 @@ describe("the frame", () => {
     await look("clips");
     await page.click('[data-session] [data-action="delete"]');
     await look("clips-question");
-    for (const [way, name] of [["#marks", "marks"], ["#numbers", "numbers"], ["#hand-over", "hand-over"]]) {
+    for (const [way, name] of [["#marks", "marks"], ["#numbers", "numbers"], ["#compare", "compare"], ["#hand-over", "hand-over"]]) {
       await page.click(`.way[href^="${way}"]`);
       await page.locator(`#main[data-view="${name}"]`).waitFor();
       await look(name);
@@ -186,7 +186,7 @@ describe("the frame", () => {
     const room = await page.evaluate(() => ({ needs: document.documentElement.scrollHeight, has: innerHeight }));
     assert.ok(room.needs <= room.has, `${room.needs} px in a window of ${room.has}`);
     await page.setViewportSize({ width: 390, height: 844 });
-    for (const way of ["#clips", "#marks", "#numbers", "#hand-over"]) {
+    for (const way of ["#clips", "#marks", "#numbers", "#compare", "#hand-over"]) {
       await page.click(`.way[href^="${way}"]`);
       await page.locator(`#main[data-view="${way.slice(1)}"]`).waitFor();
       const wide = await page.evaluate(() => document.documentElement.scrollWidth);

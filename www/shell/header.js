@@ -88,7 +88,7 @@ export function drawHeader(root, state) {
 
 /** @param {Way} way */
 function nameOf(way) {
-  return way === "hand-over" ? words.ways.hand_over : words.ways[/** @type {"clips"|"marks"|"numbers"} */ (way)];
+  return way === "hand-over" ? words.ways.hand_over : words.ways[/** @type {"clips"|"marks"|"numbers"|"compare"} */ (way)];
 }
 
 /** @param {"saved"|"saving"|"empty"|"memory_only"|"read_only"} saved */
@@ -107,6 +107,8 @@ function reachedBy({ store, withoutFile, handedOver }) {
   const clips = store.session?.clips ?? [];
   const cycles = total(clips, "cycles_marked");
   const questions = total(clips, "flags_count");
+  const marked = clips.filter((clip) => clip.cycles_marked > 0).length;
+  const kept = store.session?.comparisons?.length ?? 0;
   return {
     clips: {
       text: withoutFile > 0 ? `${words.clipsState(clips.length)}, ${words.clipsWithoutFile(withoutFile)}` : words.clipsState(clips.length),
@@ -114,6 +116,7 @@ function reachedBy({ store, withoutFile, handedOver }) {
     },
     marks: { text: words.marksState(cycles, questions), some: cycles > 0 },
     numbers: { text: words.numbersState(cycles), some: cycles > 0 },
+    compare: { text: words.compareState(clips.length, marked, kept), some: marked > 1 || kept > 0 },
     "hand-over": { text: words.handOverState(handedOver.ever, handedOver.since), some: handedOver.ever && handedOver.since === 0 },
   };
 }

@@ -20,5 +20,6 @@ export const icons = {
   clips: icon(svg`<rect x="2.5" y="4" width="15" height="12" rx="1.5"/><path d="M6 4v12M14 4v12M2.5 8H6M2.5 12H6M14 8h3.5M14 12h3.5"/>`),
   marks: icon(svg`<path d="M2 6.5h7M12 6.5h6M2 13.5h4M9 13.5h9" stroke-width="4" stroke-linecap="butt"/>`),
   numbers: icon(svg`<path d="M3 17V9M8 17V3M13 17v-6M18 17V6" stroke-width="2.5" stroke-linecap="butt"/>`),
+  compare: icon(svg`<circle cx="5.5" cy="6" r="1.6"/><circle cx="5.5" cy="11" r="1.6"/><circle cx="5.5" cy="15.5" r="1.6"/><circle cx="14.5" cy="4" r="1.6"/><circle cx="14.5" cy="8.5" r="1.6"/><circle cx="14.5" cy="13" r="1.6"/>`),
   "hand-over": icon(svg`<path d="M10 3v9M6.5 9 10 12.5 13.5 9M3 13v4h14v-4"/>`),
 };

@@ -62,6 +62,23 @@
  */
 
 /**
+ * Stretches of clips and which of their strokes: a cycle belongs when it lies wholly inside.
+ * @typedef {object} CycleSet
+ * @property {{clip: number, from: number|null, to: number|null}[]} parts   ticks; null: from the start, to the end
+ * @property {"all"|"breathing"|"non_breathing"} breathing
+ */
+
+/**
+ * Two sets of cycles under a name.
+ * @typedef {object} ComparisonRecord
+ * @property {number} id
+ * @property {string} label
+ * @property {CycleSet} before
+ * @property {CycleSet} after
+ * @property {boolean} paired
+ */
+
+/**
  * What `Sitting.session_view()` gives: the document without marks, and how far each clip is.
  * @typedef {object} SessionView
  * @property {string} id
@@ -70,6 +87,7 @@
  * @property {string} notes
  * @property {Water|null} water
  * @property {ClipView[]} clips
+ * @property {ComparisonRecord[]} comparisons  as the coach keeps them
  * @property {{keys: Record<string, string>, tap_reaction_ms: number|null}} settings
  * @property {string|null} undo_label       what undo would take back
  * @property {string|null} redo_label
@@ -140,7 +158,7 @@
  * }} PlayerHandle
  */
 
-/** @typedef {"clips"|"marks"|"numbers"|"hand-over"|"guide"|"keys"} Way */
+/** @typedef {"clips"|"marks"|"numbers"|"compare"|"hand-over"|"guide"|"keys"} Way */
 
 /**
  * Given to every view when it is mounted.
@@ -158,7 +176,8 @@
  * @property {HTMLCanvasElement} picture
  * @property {() => PlayerHandle|null} player
  * @property {() => import("./clip-files.js").ClipFiles} files
- * @property {(way: Way, place?: {clip?: number, at?: number}) => void} navigate
+ * @property {() => import("../shell/routes.js").Place} place   where the page is: which face of the way, for one
+ * @property {(way: Way, place?: {clip?: number, at?: number, face?: string}) => void} navigate
  * @property {(trouble: unknown, about?: string) => void} notify
  * @property {(text: string) => void} say
  * @property {any} page   the wasm module, for pure functions such as gap_error_table

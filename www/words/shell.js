@@ -11,10 +11,11 @@ export const shell = {
     clips: "Clips",
     marks: "Marks",
     numbers: "Numbers",
+    compare: "Compare",
     hand_over: "Hand over",
   },
   /** @type {Record<import("../sitting/types.js").Way, string>} */
-  titles: { clips: "Clips", marks: "Marks", numbers: "Numbers", "hand-over": "Hand over", guide: "Filming guide", keys: "Keys" },
+  titles: { clips: "Clips", marks: "Marks", numbers: "Numbers", compare: "Compare", "hand-over": "Hand over", guide: "Filming guide", keys: "Keys" },
   guide: "Filming guide",
   keys: "Keys",
 
@@ -30,6 +31,12 @@ export const shell = {
     ].join(", "),
   /** @param {number} cycles */
   numbersState: (cycles) => (cycles === 0 ? "need a marked cycle" : `from ${counted(cycles, "cycle", "cycles")}`),
+  /** @param {number} clips @param {number} marked how many of them hold a cycle @param {number} kept comparisons */
+  compareState: (clips, marked, kept) => {
+    if (kept > 0) return `${kept} kept`;
+    if (marked > 1) return "two sets";
+    return clips < 2 ? "needs two clips" : "needs cycles in two";
+  },
   /** @param {boolean} ever @param {number} since changes since the file was saved */
   handOverState: (ever, since) =>
     !ever ? "no file saved yet" : since === 0 ? "file is up to date" : `${counted(since, "change", "changes")} since the file`,

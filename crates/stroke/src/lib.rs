@@ -70,6 +70,7 @@ mod arm;
 mod arm_measures;
 mod breath;
 mod breath_measures;
+mod chance;
 mod coordination_measures;
 mod cycle;
 mod drive;
@@ -106,5 +107,8 @@ pub use measure::{BreathingSplit, Measure, Quantity, Span};
 pub use measure_kind::{MeasureKind, Unit};
 pub use passage::Passage;
 pub use phase::{Phase, PhaseStretch};
-pub use repeatability::{FEWEST_PAIRS, MarkRepeatability, MeasureRepeatability, Repeatability, TooFewPairs};
+pub use repeatability::{
+    FEWEST_PAIRS, MarkRepeatability, MeasureRepeatability, RemarkStep, Repeatability, TooFewPairs,
+    TwoMarkings, next_remark,
+};
 pub use speed::Speed;

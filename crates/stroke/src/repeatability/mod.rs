@@ -9,7 +9,16 @@
 //! differ. **Never add the frames' error to a SEM**: the second marking fell on frames too, so that the SEM
 //! holds their share already. `own_sem` is the SEM without it, for planning at another frame rate.
 
+mod blind_pass;
+mod differences;
+mod pairing;
+mod sentences;
+mod two_markings;
+
 use serde::{Deserialize, Serialize};
+
+pub use blind_pass::{RemarkStep, next_remark};
+pub use two_markings::TwoMarkings;
 
 use crate::{MarkKind, MeasureKind, Unit};
 

@@ -65,27 +65,54 @@ pub(crate) fn add_breath_measures(
         strokes_per_breath(breaths, alternation, marks).into_iter(),
     );
 
-    let turn_to_clear = |place: usize| between(&breaths[place], FACE_TURN, MOUTH_CLEAR, marks);
-    let open = |place: usize| between(&breaths[place], MOUTH_CLEAR, FACE_RETURN, marks);
-    let exhale = |place: usize| between(&breaths[place], EXHALE_START, MOUTH_CLEAR, marks);
+    let turn_to_clear = |place: usize| ends(&breaths[place], FACE_TURN, MOUTH_CLEAR);
+    let open = |place: usize| ends(&breaths[place], MOUTH_CLEAR, FACE_RETURN);
+    let exhale = |place: usize| ends(&breaths[place], EXHALE_START, MOUTH_CLEAR);
     let hold = |place: usize| hold_after(place, breaths, marks);
-    type Timing<'t> = &'t dyn Fn(usize) -> Result<Estimate, AbsenceKind>;
-    let timings: [(MeasureKind, MeasureKind, Timing); 4] = [
+    type Ends<'t> = &'t dyn Fn(usize) -> Result<[Input; 2], AbsenceKind>;
+    let stretches: [([MeasureKind; 3], Ends); 4] = [
         (
-            MeasureKind::BreathTurnToClear,
-            MeasureKind::BreathTurnToClearShare,
+            [
+                MeasureKind::BreathTurnToClear,
+                MeasureKind::BreathTurnToClearFrames,
+                MeasureKind::BreathTurnToClearShare,
+            ],
             &turn_to_clear,
         ),
-        (MeasureKind::BreathOpen, MeasureKind::BreathOpenShare, &open),
-        (MeasureKind::Exhale, MeasureKind::ExhaleShare, &exhale),
-        (MeasureKind::BreathHold, MeasureKind::BreathHoldShare, &hold),
+        (
+            [
+                MeasureKind::BreathOpen,
+                MeasureKind::BreathOpenFrames,
+                MeasureKind::BreathOpenShare,
+            ],
+            &open,
+        ),
+        (
+            [
+                MeasureKind::Exhale,
+                MeasureKind::ExhaleFrames,
+                MeasureKind::ExhaleShare,
+            ],
+            &exhale,
+        ),
+        (
+            [
+                MeasureKind::BreathHold,
+                MeasureKind::BreathHoldFrames,
+                MeasureKind::BreathHoldShare,
+            ],
+            &hold,
+        ),
     ];
-    for (duration, of_cycle, timing) in timings {
-        table.add_kind(duration, by_side, rows(timing).into_iter());
+    for ([seconds, frames, of_cycle], ends) in stretches {
+        let in_seconds = |place| ends(place).map(|[from, to]| marks.seconds(from, to));
+        let in_frames = |place| ends(place).map(|[from, to]| marks.frames_between(from, to));
+        table.add_kind(seconds, by_side, rows(&in_seconds).into_iter());
+        table.add_kind(frames, by_side, rows(&in_frames).into_iter());
         table.add_kind(
             of_cycle,
             by_side,
-            rows(&|place| share(place, timing(place))).into_iter(),
+            rows(&|place| share(place, in_seconds(place))).into_iter(),
         );
     }
     let late = rows(&|place| late_exhale_share(&breaths[place], marks));
@@ -106,19 +133,20 @@ fn event(breath: &BreathMarks, event: usize) -> Result<Input, AbsenceKind> {
     })
 }
 
-fn between(breath: &BreathMarks, from: usize, to: usize, marks: &Marks) -> Result<Estimate, AbsenceKind> {
-    Ok(marks.seconds(event(breath, from)?, event(breath, to)?))
+/// The two events of one breath that a stretch runs between.
+fn ends(breath: &BreathMarks, from: usize, to: usize) -> Result<[Input; 2], AbsenceKind> {
+    Ok([event(breath, from)?, event(breath, to)?])
 }
 
-/// From the face's return to the next breath's first bubbles.
-fn hold_after(place: usize, breaths: &[BreathMarks], marks: &Marks) -> Result<Estimate, AbsenceKind> {
+/// The face's return and the next breath's first bubbles.
+fn hold_after(place: usize, breaths: &[BreathMarks], marks: &Marks) -> Result<[Input; 2], AbsenceKind> {
     let returned = event(&breaths[place], FACE_RETURN)?;
     let next = breaths.get(place + 1).ok_or(AbsenceKind::OneBreathMarked)?;
-    let hold = marks.seconds(returned, event(next, EXHALE_START)?);
-    if hold.value < 0.0 {
+    let exhales = event(next, EXHALE_START)?;
+    if marks.time(exhales) < marks.time(returned) {
         Err(AbsenceKind::ImpossibleOrder)
     } else {
-        Ok(hold)
+        Ok([returned, exhales])
     }
 }
 

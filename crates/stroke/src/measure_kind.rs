@@ -70,18 +70,26 @@ pub enum MeasureKind {
     StrokesPerBreath,
     /// Face turn to mouth clear.
     BreathTurnToClear,
+    /// The same, in frames of the clip.
+    BreathTurnToClearFrames,
     /// The same, % of the cycle of the arm on the breathing side.
     BreathTurnToClearShare,
     /// Mouth clear to face return.
     BreathOpen,
+    /// The same, in frames of the clip.
+    BreathOpenFrames,
     /// The same, % of the cycle of the arm on the breathing side.
     BreathOpenShare,
     /// Exhale start to mouth clear.
     Exhale,
+    /// The same, in frames of the clip.
+    ExhaleFrames,
     /// The same, % of the cycle of the arm on the breathing side.
     ExhaleShare,
     /// Face return to the next exhale start.
     BreathHold,
+    /// The same, in frames of the clip.
+    BreathHoldFrames,
     /// The same, % of the cycle of the arm on the breathing side.
     BreathHoldShare,
     /// The part of the exhalation that falls after the face turn starts, %.
@@ -163,7 +171,7 @@ impl Unit {
 
 impl MeasureKind {
     /// Every kind, in the order in which measures are listed.
-    pub const ALL: [Self; 42] = [
+    pub const ALL: [Self; 46] = [
         Self::CycleDuration,
         Self::StrokeRate,
         Self::CycleRate,
@@ -193,12 +201,16 @@ impl MeasureKind {
         Self::StrokeIndex,
         Self::StrokesPerBreath,
         Self::BreathTurnToClear,
+        Self::BreathTurnToClearFrames,
         Self::BreathTurnToClearShare,
         Self::BreathOpen,
+        Self::BreathOpenFrames,
         Self::BreathOpenShare,
         Self::Exhale,
+        Self::ExhaleFrames,
         Self::ExhaleShare,
         Self::BreathHold,
+        Self::BreathHoldFrames,
         Self::BreathHoldShare,
         Self::LateExhaleShare,
         Self::FaceReturnInRecovery,
@@ -241,12 +253,16 @@ impl MeasureKind {
             Self::StrokeIndex => "stroke_index",
             Self::StrokesPerBreath => "strokes_per_breath",
             Self::BreathTurnToClear => "breath_turn_to_clear",
+            Self::BreathTurnToClearFrames => "breath_turn_to_clear_frames",
             Self::BreathTurnToClearShare => "breath_turn_to_clear_share",
             Self::BreathOpen => "breath_open",
+            Self::BreathOpenFrames => "breath_open_frames",
             Self::BreathOpenShare => "breath_open_share",
             Self::Exhale => "exhale",
+            Self::ExhaleFrames => "exhale_frames",
             Self::ExhaleShare => "exhale_share",
             Self::BreathHold => "breath_hold",
+            Self::BreathHoldFrames => "breath_hold_frames",
             Self::BreathHoldShare => "breath_hold_share",
             Self::LateExhaleShare => "late_exhale_share",
             Self::FaceReturnInRecovery => "face_return_in_recovery",
@@ -294,7 +310,11 @@ impl MeasureKind {
             | Self::BreathHoldShare
             | Self::LateExhaleShare
             | Self::FaceReturnInRecovery => Unit::Percent,
-            Self::PropulsiveGapFrames => Unit::Frames,
+            Self::PropulsiveGapFrames
+            | Self::BreathTurnToClearFrames
+            | Self::BreathOpenFrames
+            | Self::ExhaleFrames
+            | Self::BreathHoldFrames => Unit::Frames,
             Self::IndexOfCoordinationDifference => Unit::Points,
             Self::Speed => Unit::MetresPerSecond,
             Self::StrokeLength => Unit::Metres,
@@ -335,13 +355,13 @@ impl MeasureKind {
             Self::Speed => &[Pass],
             Self::StrokeLength | Self::StrokeIndex => &[Entry, Pass],
             Self::StrokesPerBreath => &[Entry, MouthClear],
-            Self::BreathTurnToClear => &[FaceTurn, MouthClear],
+            Self::BreathTurnToClear | Self::BreathTurnToClearFrames => &[FaceTurn, MouthClear],
             Self::BreathTurnToClearShare => &[Entry, FaceTurn, MouthClear],
-            Self::BreathOpen => &[MouthClear, FaceReturn],
+            Self::BreathOpen | Self::BreathOpenFrames => &[MouthClear, FaceReturn],
             Self::BreathOpenShare => &[Entry, MouthClear, FaceReturn],
-            Self::Exhale => &[ExhaleStart, MouthClear],
+            Self::Exhale | Self::ExhaleFrames => &[ExhaleStart, MouthClear],
             Self::ExhaleShare => &[Entry, ExhaleStart, MouthClear],
-            Self::BreathHold => &[ExhaleStart, FaceReturn],
+            Self::BreathHold | Self::BreathHoldFrames => &[ExhaleStart, FaceReturn],
             Self::BreathHoldShare => &[Entry, ExhaleStart, FaceReturn],
             Self::LateExhaleShare => &[ExhaleStart, FaceTurn, MouthClear],
             Self::FaceReturnInRecovery => &[Entry, Exit, FaceReturn],

@@ -190,3 +190,63 @@ fn speed_from_passes() {
         1e-12,
     );
 }
+
+/// Derived: one breath at 60 frames/s with its four marks on frames 140, 171, 186 and 210 and the next first
+/// bubbles on frame 320, in cycles of 90 frames: every stretch in seconds, as frames counted by stepping, and as a
+/// share of the cycle of the arm on that side.
+#[test]
+fn a_breath_in_seconds_frames_and_shares() {
+    let clock = common::constant_clock(60, 1, 600);
+    let mut marks = Marks::default();
+    marks.arm(Side::Right, 90, [0, 27, 48, 63], 90, 4);
+    for (kind, frame) in [
+        (MarkKind::ExhaleStart, 140),
+        (MarkKind::FaceTurn, 171),
+        (MarkKind::MouthClear, 186),
+        (MarkKind::FaceReturn, 210),
+        (MarkKind::ExhaleStart, 320),
+        (MarkKind::MouthClear, 366),
+    ] {
+        marks.push(kind, RIGHT, frame);
+    }
+    let analysis = analyse(&clock, &marks.0);
+    for (kinds, frames) in [
+        (
+            [
+                MeasureKind::BreathTurnToClear,
+                MeasureKind::BreathTurnToClearFrames,
+                MeasureKind::BreathTurnToClearShare,
+            ],
+            15.0,
+        ),
+        (
+            [
+                MeasureKind::BreathOpen,
+                MeasureKind::BreathOpenFrames,
+                MeasureKind::BreathOpenShare,
+            ],
+            24.0,
+        ),
+        (
+            [
+                MeasureKind::Exhale,
+                MeasureKind::ExhaleFrames,
+                MeasureKind::ExhaleShare,
+            ],
+            46.0,
+        ),
+        (
+            [
+                MeasureKind::BreathHold,
+                MeasureKind::BreathHoldFrames,
+                MeasureKind::BreathHoldShare,
+            ],
+            110.0,
+        ),
+    ] {
+        let [seconds, counted, share] = kinds.map(|kind| mean_of(&analysis, kind, RIGHT));
+        assert_near(value(seconds), frames / 60.0, 1e-12);
+        assert_near(value(counted), frames, 1e-12);
+        assert_near(value(share), 100.0 * frames / 90.0, 1e-9);
+    }
+}

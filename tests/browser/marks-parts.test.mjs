@@ -54,15 +54,6 @@ test("a stated filmed rate stretches the roll's seconds by the median spacing, a
   assert.ok(Math.abs(seconds - 0.1) < 1e-12);
 });
 
-test("while the clip is away its frames are spread evenly between its ends", async () => {
-  const found = await page.evaluate(async () => {
-    const { clockOf } = await import("/marks/clip-clock.js");
-    const clock = clockOf({ id: 1, name: "", label: "", timescale: 15360, frame_count: 864, first: 0, end: 221184, capture_rate_fps: null, filmed_rate_fps: null }, null);
-    return [clock.frameAt(256 * 100), clock.ticksOf(863), clock.frameCount];
-  });
-  assert.deepEqual(found, [100, 256 * 863, 864]);
-});
-
 test("the visible part of a track is what a plain search finds", async () => {
   const wrong = await page.evaluate(async () => {
     const { Track } = await import("/marks/roll-geometry.js");

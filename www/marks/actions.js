@@ -139,7 +139,9 @@ export function actionsOf(view) {
   /** @param {1 | -1} way */
   function neighbour(way) {
     const { frame, ticks } = store.playhead;
-    const at = jog.frame === frame ? ticks : view.clock?.ticksOf(jog.frame) ?? ticks;
+    // From the frame on its way, where there is one: keys come faster than frames.
+    const isThere = !view.hasFrames || jog.frame === frame;
+    const at = isThere ? ticks : view.clock?.ticksOf(jog.frame) ?? ticks;
     const mark = view.model?.neighbour(at, marker.selected, way) ?? null;
     if (mark) view.select(mark);
     else say(words.said.no_more_marks);
@@ -165,7 +167,8 @@ export function actionsOf(view) {
       return;
     }
     const cycle = view.looping ? cycleHere() : null;
-    if (cycle) player.play(view.rate, { from: player.frameAt(cycle.start), to: player.frameAt(cycle.end), loop: true });
+    // Up to the frame before the next entry: that one is the first frame again, and the rhythm has no stumble.
+    if (cycle) player.play(view.rate, { from: player.frameAt(cycle.start), to: player.frameAt(cycle.end - 1), loop: true });
     else player.play(view.rate);
   }
 

@@ -1,23 +1,11 @@
 // A clip's frame times on the page: which frame stands at a time, and how many true seconds that is.
 //
-// Built from the clip's own frame table while the clip is open, so that the roll and the picture agree to the tick.
+// Built from the clip's own frame table, the file's while it is open, the session's otherwise, so that the roll and
+// the picture agree to the tick.
+//
 // Not for results: every measure comes from the wasm module.
 
-/** @typedef {import("./shapes.js").ClipRecord} ClipRecord */
 /** @typedef {import("./shapes.js").FrameRuns} FrameRuns */
-
-/**
- * The clock of a clip. While its file is not at hand only its ends and its number of frames are known: then all
- * frames are drawn as equally long, which places the playhead to a frame on a clip of constant rate and nearly
- * so on another; marks keep their own exact times.
- * @param {ClipRecord} record
- * @param {{frame_times?: FrameRuns} | null} facts of the open clip
- */
-export function clockOf(record, facts) {
-  const frame_times = facts?.frame_times ?? record.frame_times
-    ?? { first: record.first, runs: [[record.frame_count, (record.end - record.first) / record.frame_count]] };
-  return new ClipClock({ timescale: record.timescale, filmed_rate_fps: record.filmed_rate_fps, frame_times });
-}
 
 export class ClipClock {
   /** @param {{timescale: number, filmed_rate_fps: number | null, frame_times: FrameRuns}} record */

@@ -1,5 +1,5 @@
 // Pointer, wheel and pinch on the stroke roll: drag is a jog, a click on a sign selects it, a drag of the
-// selected sign moves it by frames, wheel and pinch zoom.
+// selected sign moves it by frames and shows each of them, wheel and pinch zoom.
 
 /** @typedef {import("./roll.js").Roll} Roll */
 /** @typedef {import("./shapes.js").MarkShown} MarkShown */
@@ -44,7 +44,7 @@ export class RollHands {
     const place = this.#place(event);
     this.down.set(event.pointerId, place);
     if (this.down.size === 2) {
-      this.#release();
+      this.#putBack();
       this.pinch = { distance: this.#spread(), pixelsPerTick: this.roll.window.pixelsPerTick };
       return;
     }
@@ -78,10 +78,11 @@ export class RollHands {
     const { roll } = this;
     const { window: view, clock } = roll;
     if (!view || !clock) return;
-    if (drag.mark && drag.mark.id === roll.selected) {
-      const ticks = view.timeAt(x - roll.gutter);
-      roll.carried = { id: drag.mark.id, ticks: clock.ticksOf(clock.frameAt(ticks)) };
+    if (drag.mark && drag.mark.id === roll.selected && roll.wishes.canMove()) {
+      const frame = clock.frameAt(view.timeAt(x - roll.gutter));
+      roll.carried = { id: drag.mark.id, ticks: clock.ticksOf(frame) };
       roll.invalidate();
+      roll.wishes.jog(frame);
       return;
     }
     const asked = roll.motion === "roll" ? drag.ticks - (x - drag.x) / view.pixelsPerTick : view.timeAt(x - roll.gutter);
@@ -107,7 +108,15 @@ export class RollHands {
   /** @param {PointerEvent} event */
   #drop(event) {
     this.down.delete(event.pointerId);
+    this.#putBack();
+  }
+
+  /** Ends a drag that comes to nothing: a carried sign stays where it was, and its frame is shown again. */
+  #putBack() {
+    const { roll, drag } = this;
+    const isCarried = roll.carried !== null;
     this.#release();
+    if (isCarried && drag?.mark && roll.clock) roll.wishes.jog(roll.clock.frameAt(drag.mark.time));
   }
 
   #release() {

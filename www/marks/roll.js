@@ -22,6 +22,7 @@ import { RollHands } from "./roll-hands.js";
  * @typedef {object} Wishes
  * @property {(frame: number) => void} jog show this frame
  * @property {(mark: MarkShown) => void} select
+ * @property {() => boolean} canMove whether marks can be moved now; a drag of one is a jog otherwise
  * @property {(mark: MarkShown, frame: number) => void} move
  * @property {() => void} zoomed
  */
@@ -134,7 +135,8 @@ export class Roll {
 
   /** Brings the window to the playhead, by whichever of the two moves. */
   place() {
-    if (!this.window) return;
+    // Under a carried sign the roll stands still, or the sign would run from the hand.
+    if (!this.window || this.carried) return;
     if (this.motion === "roll") this.window.centre(this.held ?? this.playhead.ticks);
     else if (this.held === null) this.window.follow(this.playhead.ticks);
   }

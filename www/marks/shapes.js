@@ -31,10 +31,6 @@
 /** @typedef {{id: unknown, kind: MarkKind, side: Side, time: number, frame: number, basis: string, search_s: number, done: number, of: number}} GuideStep */
 
 /** @typedef {{first: number, runs: [number, number][]}} FrameRuns */
-/**
- * One clip of the session as the session view gives it.
- * @typedef {{id: number, name: string, label: string, timescale: number, frame_count: number, first: number, end: number, frame_times?: FrameRuns, capture_rate_fps: number | null, filmed_rate_fps: number | null}} ClipRecord
- */
 /** @typedef {{frame: number, ticks: number, proof: string}} Shown */
 
 export {};

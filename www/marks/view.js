@@ -7,7 +7,7 @@ import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { marks as words } from "../words/marks.js";
 import { actionsOf } from "./actions.js";
 import { Picture } from "../player/picture.js";
-import { clockOf } from "./clip-clock.js";
+import { ClipClock } from "./clip-clock.js";
 import { clipTime } from "./figures.js";
 import { Guided } from "./guided.js";
 import { Jog } from "./jog.js";
@@ -117,6 +117,7 @@ export class View {
     this.roll = new Roll(/** @type {HTMLCanvasElement} */ (this.part("canvas")), words, {
       jog: (frame) => this.goTo(frame),
       select: (mark) => this.select(mark),
+      canMove: () => this.can && this.hasFrames,
       move: (mark, frame) => this.moveTo(mark, frame),
       zoomed: () => { this.roll.invalidate(); this.draw(); },
     });
@@ -199,7 +200,8 @@ export class View {
     }
     if (record && (record !== this.record || player?.facts !== this.facts)) {
       this.facts = player?.facts ?? null;
-      this.clock = clockOf(record, this.facts);
+      const frame_times = this.facts?.frame_times ?? store.frameTimes(record.id);
+      this.clock = new ClipClock({ timescale: record.timescale, filmed_rate_fps: record.filmed_rate_fps, frame_times });
       const { clock } = this.roll;
       if (clock?.end !== this.clock.end || clock.frameCount !== this.clock.frameCount || clock.ticksPerSecond !== this.clock.ticksPerSecond || this.record?.id !== record.id) {
         this.roll.setClock(this.clock);
@@ -448,10 +450,13 @@ export class View {
       this.context.say(words.states.no_frame);
       return;
     }
-    this.jog.inOrder(async () => {
-      const shown = await player.show(frame);
-      if (shown.outcome === "shown") this.marker.move(mark, shown.ticks, shown.frame, shown.proof);
-      else this.context.say(words.said.not_reached(frame));
+    this.jog.inOrder(() => {
+      void this.jog.to(frame);
+      return this.jog.onFrameShown((reached) => {
+        const shown = player.current;
+        if (reached && shown) this.marker.move(mark, shown.ticks, shown.frame, shown.proof);
+        else this.context.say(words.said.not_reached(frame));
+      });
     });
   }
 

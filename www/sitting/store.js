@@ -99,6 +99,15 @@ export class Store extends EventTarget {
     return clip === null ? null : this.#once(`marking ${clip}`, (sitting) => sitting.marking_view(clip));
   }
 
+  /**
+   * When each frame of a clip starts, as the session keeps it; the facts of an open file tell the same.
+   * @param {number} clip
+   * @returns {any} `{first, runs}`
+   */
+  frameTimes(clip) {
+    return this.#once(`frame times ${clip}`, (sitting) => sitting.frame_times(clip));
+  }
+
   /** Every measure of the open clip, or of the clip named. @param {number|null} [clip] */
   measures(clip = this.#clip_id) {
     return clip === null ? null : this.#once(`measures ${clip}`, (sitting) => sitting.measures(clip));

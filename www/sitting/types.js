@@ -124,6 +124,7 @@
  * @property {() => Applied|null|undefined} redo
  * @property {() => SessionView} session_view
  * @property {(clip: number) => any} marking_view
+ * @property {(clip: number) => any} frame_times
  * @property {(clip: number, ticks: number) => any} now_view
  * @property {(clip: number, plan: any, skipped: any[]) => any} guided_step
  * @property {(clip: number, facts: any) => {relink: "match", renamed: boolean}|{relink: "differs", differences: any[], trouble: Trouble}} match_clip

@@ -151,6 +151,15 @@ impl Sitting {
         to_plain(&MarkingView::of(clip, self.analysis(clip)?.as_ref()))
     }
 
+    /// When each frame of a clip starts, `{first, runs}` as in the facts of its file: for the roll and the
+    /// playhead while that file is not at hand.
+    ///
+    /// # Errors
+    /// Throws a trouble when there is no such clip.
+    pub fn frame_times(&self, clip: u32) -> Result<JsValue, JsValue> {
+        to_plain(&self.clip(clip)?.frame_times)
+    }
+
     /// The measures of the cycle of each arm that `ticks` falls in, and the means over the clip.
     ///
     /// # Errors

@@ -92,9 +92,6 @@ const context = {
   say,
 };
 
-if (storage) {
-  storage.onLost = (trouble) => desk.lose(trouble);
-}
 if (why) {
   showStorageTrouble(why);
 }
@@ -126,6 +123,7 @@ store.addEventListener("storage-trouble", (event) => {
 });
 desk.addEventListener("handed-over", drawFrame);
 desk.addEventListener("notice", (event) => notices.trouble(/** @type {CustomEvent} */ (event).detail));
+desk.addEventListener("lost", (event) => showStorageTrouble(/** @type {CustomEvent} */ (event).detail));
 desk.addEventListener("taken-over", () => say(words.shell.taken_over));
 desk.addEventListener("followed", () => say(words.shell.followed));
 files.addEventListener("files", async () => {
@@ -215,6 +213,8 @@ async function show(way, turn) {
     document.body.toggleAttribute("data-fits", made.fits === true);
     try {
       shown = { way: NEEDS_CLIP.has(way) && store.clip_id === null ? "clips" : way, view: made.mount(root, context) };
+      // Whoever came by a link of the header goes on with the view's keys, not with the link's.
+      if (headerRoot.contains(document.activeElement)) main.focus({ preventScroll: true });
     } catch (error) {
       console.error(error);
       notices.trouble(error);
@@ -341,7 +341,7 @@ function showStorageTrouble(trouble) {
     stays: true,
     actions: [
       { label: words.shell.save_to_file_now, primary: true, act: saveToFileNow },
-      ...(storage ? [{ label: words.shell.try_again, act: () => store.retrySaving() }] : []),
+      ...(desk.storage ? [{ label: words.shell.try_again, act: () => store.retrySaving() }] : []),
     ],
   });
 }

@@ -157,6 +157,56 @@ describe("two tabs on one session", () => {
   });
 });
 
+describe("the marking view of a session that another tab marks", () => {
+  test("reads along and steps, says why it changes nothing, and marks once it has taken over", async () => {
+    const { context, close } = await launchChromium();
+    try {
+      await withoutPickers(context);
+      const { page: first } = await newPage(context);
+      await first.goto(site.address);
+      await addClip(first, "constant_60.mp4");
+      await toMarks(first);
+      await mark(first, 1);
+      await saved(first);
+
+      const { page: second, troubles } = await newPage(context);
+      await second.goto(first.url().replace("#marks", "#clips"));
+      await second.locator('.saved[data-saved="read_only"]').waitFor();
+      await chooseThrough(second, '[data-action="choose-again"]', path.join(CLIPS, "constant_60.mp4"));
+      await second.locator(".needs-file").waitFor({ state: "detached" });
+      await toMarks(second);
+      const shown = () => second.locator(".marks-frame-number").textContent();
+      const status = second.locator("#status");
+      await second.keyboard.press("ArrowRight");
+      await second.waitForFunction(() => document.querySelector(".marks-frame-number")?.textContent === "1");
+      for (const key of ["s", "Enter", "Delete", "Control+z", "t"]) {
+        await status.evaluate((line) => { line.textContent = ""; });
+        await second.keyboard.press(key);
+        await second.waitForFunction(() => /another tab|read/i.test(document.getElementById("status")?.textContent ?? ""), undefined, { timeout: 3000 })
+          .catch(() => assert.fail(`${key} is not refused in words`));
+      }
+      assert.equal(await second.locator(".marks-event:not([disabled])").count(), 0, "no pad can be pressed");
+      assert.equal(await shown(), "1");
+      assert.equal(await marksTold(second), 1);
+
+      // What the other tab marks appears here.
+      await mark(first, 1);
+      await saved(first);
+      await second.waitForFunction(() => document.querySelector(".clip-name p")?.textContent?.includes("from 2 marks"));
+
+      await toMarks(second);
+      await first.close();
+      await saved(second);
+      await mark(second, 1);
+      await saved(second);
+      assert.equal(await marksTold(second), 3);
+      assert.deepEqual(troubles, []);
+    } finally {
+      await close();
+    }
+  });
+});
+
 describe("storage that fails", () => {
   test("denied: the page says so, works, and saves to a file", async () => {
     const { context, close } = await launchChromium();
@@ -267,4 +317,83 @@ describe("delete everything", () => {
       await close();
     }
   });
+
+  test("from another tab: the tab that was marking says so and keeps its marks until they are in a file", async () => {
+    const { context, close } = await launchChromium({ acceptDownloads: true });
+    try {
+      await withoutPickers(context);
+      const { page: marking, troubles } = await newPage(context);
+      await marking.goto(site.address);
+      await addClip(marking, "constant_60.mp4");
+      await toMarks(marking);
+      await mark(marking, 2);
+      await saved(marking);
+
+      const { page: deleting } = await newPage(context);
+      await deleting.goto(site.address);
+      await deleting.locator(".kept-row").waitFor();
+      await deleting.click('[data-action="delete-all"]');
+      await deleting.click('[data-action="delete-all-yes"]');
+      await deleting.getByText("Nothing yet.", { exact: false }).waitFor();
+      assert.equal(await deleting.evaluate(sessionsKept), 0);
+
+      await marking.locator('.saved[data-saved="memory_only"]').waitFor();
+      assert.match((await notices(marking)).join(), /was deleted from another tab/);
+      assert.equal(await marking.getByRole("button", { name: "Try again" }).count(), 0, "there is nothing to write to");
+      await marking.keyboard.press("s");
+      const { bytes } = await downloadThrough(marking, ".notice button.primary");
+      assert.equal(JSON.parse(bytes.toString("utf8")).session.clips[0].marks.length, 3);
+      assert.deepEqual(troubles, []);
+
+      // The other way round, and with a storage that was opened anew after the first deletion.
+      await addClip(deleting, "constant_30.mp4");
+      await marking.reload();
+      await marking.locator(".kept-row").waitFor();
+      await marking.click('[data-action="delete-all"]');
+      await marking.click('[data-action="delete-all-yes"]');
+      await deleting.locator('.saved[data-saved="memory_only"]').waitFor();
+      assert.match((await notices(deleting)).join(), /was deleted from another tab/);
+      assert.equal(await marking.evaluate(sessionsKept), 0);
+    } finally {
+      await close();
+    }
+  });
+
+  test("under a tab that only reads: it says so and is left alone", async () => {
+    const { context, close } = await launchChromium();
+    try {
+      await withoutPickers(context);
+      const { page: marking } = await newPage(context);
+      await marking.goto(site.address);
+      await addClip(marking, "constant_60.mp4");
+      const { page: reading, troubles } = await newPage(context);
+      await reading.goto(marking.url());
+      await reading.locator('.saved[data-saved="read_only"]').waitFor();
+      await marking.click('[data-action="delete-all"]');
+      await marking.click('[data-action="delete-all-yes"]');
+      await marking.locator(".lead").waitFor();
+      await reading.locator('.saved[data-saved="memory_only"]').waitFor();
+      assert.match((await notices(reading)).join(), /was deleted from another tab/);
+      assert.equal((await notices(reading)).length, 1, "it is said once");
+      assert.equal(await marking.evaluate(sessionsKept), 0, "the reading tab writes nothing back");
+      assert.deepEqual(troubles, []);
+    } finally {
+      await close();
+    }
+  });
 });
+
+/** Runs in the page: how many sessions the database holds. @returns {Promise<number>} */
+function sessionsKept() {
+  return new Promise((resolve, reject) => {
+    const opened = indexedDB.open("wetframe");
+    opened.onerror = () => reject(opened.error);
+    opened.onsuccess = () => {
+      const database = opened.result;
+      database.onversionchange = () => database.close();
+      if (!database.objectStoreNames.contains("sessions")) return resolve(0);
+      const counted = database.transaction("sessions").objectStore("sessions").count();
+      counted.onsuccess = () => { database.close(); resolve(counted.result); };
+    };
+  });
+}

@@ -100,9 +100,34 @@ export class ClipFiles extends EventTarget {
     this.#handles.clear();
     this.#release();
     if (this.#desk.storage) {
-      this.#handles = await this.#desk.storage.handles(id);
+      const handles = await this.#desk.storage.handles(id);
+      if (this.#session !== id) {
+        return;
+      }
+      this.#handles = handles;
     }
     this.#changed();
+    void this.#reopenAllowed(id);
+  }
+
+  /**
+   * Brings back the clips whose files this page may still read, so that the browser asks nothing.
+   * @param {string} session
+   */
+  async #reopenAllowed(session) {
+    for (const [id, handle] of this.#handles) {
+      try {
+        if ("fetched_from" in handle || (await /** @type {any} */ (handle).queryPermission({ mode: "read" })) !== "granted") {
+          continue;
+        }
+        const file = await handle.getFile();
+        if (this.#session === session && !this.#files.has(id)) {
+          await this.relink(id, { file, handle });
+        }
+      } catch (error) {
+        console.info(`The file of clip ${id} did not come back by itself; its card asks for it and says why.`, error);
+      }
+    }
   }
 
   /**
@@ -131,7 +156,11 @@ export class ClipFiles extends EventTarget {
    * @param {Chosen} chosen
    */
   async relink(id, { file, handle = null }) {
+    const session = this.#store.id;
     const { facts, poster } = await this.#read(file);
+    if (this.#store.id !== session) {
+      return; // the coach went on to another session meanwhile
+    }
     const match = this.#store.matchClip(id, facts);
     if (match.relink === "differs") {
       throw match.trouble;

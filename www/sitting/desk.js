@@ -18,7 +18,7 @@ export const LARGEST_SESSION_FILE_BYTES = 64 * 1024 * 1024;
 
 /**
  * Events: `list` (the sessions kept here changed), `handed-over` (the state of the session's file changed),
- * `notice` (detail: Trouble; what is worth telling about how a session was opened), `taken-over` (this tab became the writer), `followed` (the other tab changed what is shown here).
+ * `notice` (detail: Trouble; what is worth telling about how a session was opened), `taken-over` (this tab became the writer), `followed` (the other tab changed what is shown here), `lost` (detail: Trouble; the storage went away under us).
  */
 export class Desk extends EventTarget {
   #Sitting;
@@ -50,6 +50,7 @@ export class Desk extends EventTarget {
     this.#store = store;
     this.#storage = storage;
     this.#why = why;
+    this.#watchStorage();
     store.addEventListener("change", (event) => {
       if (/** @type {CustomEvent} */ (event).detail) {
         this.#lines += 1;
@@ -204,6 +205,8 @@ export class Desk extends EventTarget {
     this.#storage = null;
     await deleteEverything(storage);
     this.#storage = await openAgain();
+    this.#why = null;
+    this.#watchStorage();
     this.#listChanged();
   }
 
@@ -213,12 +216,18 @@ export class Desk extends EventTarget {
     this.#store.close();
   }
 
-  /** The storage went away under us: what is open lives on in memory. @param {Trouble} trouble */
-  lose(trouble) {
-    this.#storage = null;
-    this.#why = trouble;
-    this.#journal?.lose(trouble);
-    this.dispatchEvent(new CustomEvent("list"));
+  /** When the storage goes away under us, what is open lives on in memory. */
+  #watchStorage() {
+    if (!this.#storage) {
+      return;
+    }
+    this.#storage.onLost = (trouble) => {
+      this.#storage = null;
+      this.#why = trouble;
+      this.#journal?.lose(trouble);
+      this.dispatchEvent(new CustomEvent("list"));
+      this.dispatchEvent(new CustomEvent("lost", { detail: trouble }));
+    };
   }
 
   /**
@@ -283,19 +292,37 @@ export class Desk extends EventTarget {
     if (this.#hold !== hold) {
       return;
     }
-    await this.#reread(id, { readOnly: false });
+    this.#retake(id, await this.#keptOrShown(id), { readOnly: false });
     this.dispatchEvent(new CustomEvent("taken-over"));
+  }
+
+  /**
+   * The session as it is kept; as it is shown where the other tab has deleted everything.
+   * @param {string} id
+   */
+  async #keptOrShown(id) {
+    try {
+      return await this.#read(id);
+    } catch (error) {
+      if (this.#storage) {
+        throw error;
+      }
+      return { sitting: this.#Sitting.open_file(this.#store.toFile(), ""), written: 0, handed_over: null };
+    }
   }
 
   /** @param {string} id */
   async #follow(id) {
-    await this.#reread(id, { readOnly: true });
+    this.#retake(id, await this.#read(id), { readOnly: true });
     this.dispatchEvent(new CustomEvent("followed"));
   }
 
-  /** @param {string} id @param {{readOnly: boolean}} how */
-  async #reread(id, { readOnly }) {
-    const { sitting, written, handed_over } = await this.#read(id);
+  /**
+   * @param {string} id
+   * @param {{sitting: SittingHandle, written: number, handed_over: number|null}} kept
+   * @param {{readOnly: boolean}} how
+   */
+  #retake(id, { sitting, written, handed_over }, { readOnly }) {
     this.#lines = written;
     this.#handed_over = handed_over;
     const journal = new Journal({
@@ -305,6 +332,7 @@ export class Desk extends EventTarget {
       created: true,
       written,
       summarise: () => summaryOf(sitting, this.#handed_over),
+      why: this.#why,
     });
     this.#journal = journal;
     this.#store.take(sitting, journal, { readOnly });

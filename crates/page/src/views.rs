@@ -214,21 +214,28 @@ impl<'a> NowView<'a> {
             Some(cycle.index)
         };
         let (left_cycle, right_cycle) = (cycle_of(Side::Left), cycle_of(Side::Right));
-        let is_now = |measure: &&Measure| match (measure.cycle, measure.side) {
-            (None, _) => false,
-            (cycle, Some(Side::Left)) => cycle == left_cycle,
-            (cycle, Some(Side::Right)) => cycle == right_cycle,
-            (cycle, _) => cycle == analysis.leading_arm.and_then(cycle_of),
-        };
+        let leading_cycle = analysis.leading_arm.and_then(cycle_of);
+        let (mut measures, mut means) = (Vec::new(), Vec::new());
+        // One pass: there are tens of thousands, and the coach waits for it after every key.
+        for measure in &analysis.measures {
+            let now = match (measure.cycle, measure.side) {
+                (None, _) => {
+                    means.push(measure);
+                    continue;
+                }
+                (_, Some(Side::Left)) => left_cycle,
+                (_, Some(Side::Right)) => right_cycle,
+                _ => leading_cycle,
+            };
+            if measure.cycle == now {
+                measures.push(measure);
+            }
+        }
         Self {
             left_cycle,
             right_cycle,
-            measures: analysis.measures.iter().filter(is_now).collect(),
-            means: analysis
-                .measures
-                .iter()
-                .filter(|measure| measure.cycle.is_none())
-                .collect(),
+            measures,
+            means,
         }
     }
 }

@@ -80,7 +80,7 @@ pub fn analyse(passage: &Passage) -> Analysis {
     ));
     table.append(comparisons);
     add_speed(&mut table, &speed);
-    add_length_measures(&mut table, &arms, &cycles, &speed, &marks);
+    add_length_measures(&mut table, &arms, &cycles, &speed);
     add_breath_measures(&mut table, &breaths, &cycles, &alternation, &marks);
     add_leg_measures(
         &mut table,

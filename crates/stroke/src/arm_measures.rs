@@ -17,6 +17,8 @@ pub(crate) struct ArmCycle<'a> {
     pub(crate) side: Side,
     pub(crate) stroke: &'a Stroke,
     pub(crate) breathing: Option<bool>,
+    /// Entry to next entry; most of what is measured of the cycle is a share of it.
+    duration: Result<Estimate, AbsenceKind>,
 }
 
 /// Every complete cycle, the left arm's first.
@@ -33,6 +35,7 @@ pub(crate) fn arm_cycles<'a>(
             breathing: stroke
                 .bounds()
                 .and_then(|(start, end)| breaths.any_within(marks.time(start), marks.time(end))),
+            duration: duration_of(stroke, marks),
         })
         .collect()
 }
@@ -47,32 +50,39 @@ fn reason(unusable: Unusable, event: usize) -> AbsenceKind {
     }
 }
 
+/// From one event to another of the same stroke; place 4 is the next entry.
+#[inline]
+fn between(stroke: &Stroke, from: usize, to: usize, marks: &Marks) -> Result<Estimate, AbsenceKind> {
+    let mark = |event: usize| match event {
+        NEXT_ENTRY => stroke.next_entry(),
+        _ => stroke.event(event),
+    };
+    let start = mark(from).map_err(|unusable| reason(unusable, from))?;
+    let end = mark(to).map_err(|unusable| reason(unusable, to))?;
+    Ok(marks.seconds(start, end))
+}
+
+fn duration_of(stroke: &Stroke, marks: &Marks) -> Result<Estimate, AbsenceKind> {
+    let duration = between(stroke, ENTRY, NEXT_ENTRY, marks)?;
+    if duration.value > 0.0 {
+        Ok(duration)
+    } else {
+        Err(AbsenceKind::ImpossibleOrder)
+    }
+}
+
 impl ArmCycle<'_> {
-    /// From one event to another of the same stroke; place 4 is the next entry.
-    fn between(&self, from: usize, to: usize, marks: &Marks) -> Result<Estimate, AbsenceKind> {
-        let mark = |event: usize| match event {
-            NEXT_ENTRY => self.stroke.next_entry(),
-            _ => self.stroke.event(event),
-        };
-        let start = mark(from).map_err(|unusable| reason(unusable, from))?;
-        let end = mark(to).map_err(|unusable| reason(unusable, to))?;
-        Ok(marks.seconds(start, end))
+    pub(crate) fn duration(&self) -> Result<&Estimate, AbsenceKind> {
+        self.duration.as_ref().map_err(|absence| *absence)
     }
 
-    pub(crate) fn duration(&self, marks: &Marks) -> Result<Estimate, AbsenceKind> {
-        let duration = self.between(ENTRY, NEXT_ENTRY, marks)?;
-        if duration.value > 0.0 {
-            Ok(duration)
-        } else {
-            Err(AbsenceKind::ImpossibleOrder)
-        }
-    }
-
+    #[inline]
     fn share(&self, from: usize, to: usize, marks: &Marks) -> Result<Estimate, AbsenceKind> {
-        let duration = self.duration(marks)?;
-        Ok(self.between(from, to, marks)? * 100.0 / &duration)
+        let duration = self.duration()?;
+        Ok(between(self.stroke, from, to, marks)? * 100.0 / duration)
     }
 
+    #[inline]
     fn row(&self, outcome: Result<Estimate, AbsenceKind>) -> Row {
         let about = if outcome.is_err() {
             self.stroke.marks_to_next_entry().collect()
@@ -138,7 +148,7 @@ pub(crate) fn add_arm_measures(
         over: Some(numerator),
         ..means
     };
-    let durations = || cycles.iter().map(|cycle| cycle.row(cycle.duration(marks)));
+    let durations = || cycles.iter().map(|cycle| cycle.row(cycle.duration.clone()));
 
     table.add_kind(MeasureKind::CycleDuration, means, durations());
     // One cycle of the crawl is two strokes.
@@ -146,7 +156,7 @@ pub(crate) fn add_arm_measures(
     table.add_kind(MeasureKind::CycleRate, over(60.0), durations());
     let halves = cycles
         .iter()
-        .map(|cycle| cycle.row(cycle.duration(marks).map(|duration| duration * 0.5)));
+        .map(|cycle| cycle.row(cycle.duration.clone().map(|duration| duration * 0.5)));
     table.add_kind(MeasureKind::StrokeInterval, means, halves);
 
     for (kind, _, from, to) in PHASES {
@@ -169,7 +179,7 @@ pub(crate) fn add_arm_measures(
             means,
             cycles
                 .iter()
-                .map(|cycle| cycle.row(cycle.between(from, to, marks))),
+                .map(|cycle| cycle.row(between(cycle.stroke, from, to, marks))),
         );
         comparisons.extend(table.compare_sides(symmetry, true, symmetry_index));
     }
@@ -187,7 +197,6 @@ pub(crate) fn add_length_measures(
     arms: &[Arm; 2],
     cycles: &[ArmCycle],
     speed: &Result<Estimate, AbsenceKind>,
-    marks: &Marks,
 ) {
     let none = |side: Option<Side>, _: BreathingSplit| match speed {
         Err(why) => *why,
@@ -199,7 +208,7 @@ pub(crate) fn add_length_measures(
         over: None,
         none: &none,
     };
-    let length = |cycle: &ArmCycle| Ok(speed.clone()? * cycle.duration(marks)?);
+    let length = |cycle: &ArmCycle| Ok(speed.clone()? * cycle.duration.clone()?);
     table.add_kind(
         MeasureKind::StrokeLength,
         means,

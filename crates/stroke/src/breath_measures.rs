@@ -55,8 +55,8 @@ pub(crate) fn add_breath_measures(
     let share = |place: usize, part: Result<Estimate, AbsenceKind>| {
         let cycle = cycle_of[place]
             .ok_or(AbsenceKind::BreathOutsideCycles)?
-            .duration(marks)?;
-        Ok(part? * 100.0 / &cycle)
+            .duration()?;
+        Ok(part? * 100.0 / cycle)
     };
 
     table.add_kind(

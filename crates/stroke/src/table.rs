@@ -170,7 +170,7 @@ impl<'a> Table<'a> {
             sample.clear();
         }
         for row in rows {
-            self.add_row(kind, means, row);
+            self.add_row(kind, &means, &row);
         }
         for (side_place, side) in GROUP_SIDES.into_iter().enumerate() {
             if means.sides == Sides::Together && side.is_some() {
@@ -184,8 +184,8 @@ impl<'a> Table<'a> {
         }
     }
 
-    fn add_row(&mut self, kind: MeasureKind, means: Means, row: Row) {
-        let flags = self.flags_of(&row);
+    fn add_row(&mut self, kind: MeasureKind, means: &Means, row: &Row) {
+        let flags = self.flags_of(row);
         let split = match row.breathing {
             None => BreathingSplit::All,
             Some(true) => BreathingSplit::Breathing,
@@ -196,14 +196,9 @@ impl<'a> Table<'a> {
             Some(Side::Right) => 1,
             _ => 2,
         };
-        let mut side_places: SmallVec<[usize; 2]> = SmallVec::new();
-        if means.sides != Sides::Together {
-            side_places.push(side_place);
-        }
-        if means.sides == Sides::Together || (means.sides == Sides::Pooled && side_place != 2) {
-            side_places.push(2);
-        }
-        for place in side_places {
+        let own = (means.sides != Sides::Together).then_some(side_place);
+        let pooled = means.sides == Sides::Together || (means.sides == Sides::Pooled && side_place != 2);
+        for place in own.into_iter().chain(pooled.then_some(2)) {
             self.samples[place * SPLITS.len()].add(&row.outcome, &row.about, &flags);
             if means.split && split != BreathingSplit::All {
                 let split_place = if split == BreathingSplit::Breathing { 1 } else { 2 };
@@ -211,36 +206,28 @@ impl<'a> Table<'a> {
             }
         }
         let Some(cycle) = row.cycle else { return };
-        let mut about = row.about;
-        let (quantity, absence) = match row.outcome {
+        let (quantity, absence) = match &row.outcome {
             Ok(estimate) => {
-                if about.is_empty() {
-                    let speed = self.marks.speed_input();
-                    about.extend(
-                        estimate
-                            .gradient()
-                            .iter()
-                            .map(|(input, _)| *input)
-                            .filter(|input| *input != speed),
-                    );
-                }
-                let estimate = match means.over {
-                    Some(numerator) => estimate.reciprocal(numerator),
-                    None => estimate,
+                let variances = self.variances(kind);
+                let (value, uncertainty) = match means.over {
+                    Some(numerator) => (
+                        numerator / estimate.value,
+                        estimate.uncertainty_of_reciprocal(numerator, variances),
+                    ),
+                    None => (estimate.value, estimate.uncertainty(variances)),
                 };
-                let uncertainty = estimate.uncertainty(self.variances(kind));
                 (
                     Some(Quantity {
-                        value: estimate.value,
+                        value,
                         uncertainty,
                         unit: kind.unit(),
                     }),
                     None,
                 )
             }
-            Err(absence) => (None, Some(Absence { kind: absence })),
+            Err(absence) => (None, Some(Absence { kind: *absence })),
         };
-        about.sort_unstable();
+        let (span, marks) = self.place_of(row);
         self.measures.push(Measure {
             kind,
             side: row.side,
@@ -251,10 +238,46 @@ impl<'a> Table<'a> {
             absence,
             sd: None,
             interval: None,
-            span: self.span(&about),
-            marks: self.ids(&about),
+            span,
+            marks,
             flags,
         });
+    }
+
+    /// Where in the clip a row is, and the marks it speaks of, in time order.
+    #[inline]
+    fn place_of(&self, row: &Row) -> (Option<Span>, SmallVec<[MarkId; 6]>) {
+        let mut few = [0; 6];
+        let mut many: SmallVec<[Input; 6]>;
+        let about = match &row.outcome {
+            Ok(estimate) if row.about.is_empty() && estimate.gradient().len() <= few.len() => {
+                let speed = self.marks.speed_input();
+                let mut count = 0;
+                for (input, _) in estimate.gradient() {
+                    if *input != speed {
+                        few[count] = *input;
+                        count += 1;
+                    }
+                }
+                &mut few[..count]
+            }
+            Ok(estimate) if row.about.is_empty() => {
+                let speed = self.marks.speed_input();
+                many = estimate
+                    .gradient()
+                    .iter()
+                    .map(|(input, _)| *input)
+                    .filter(|input| *input != speed)
+                    .collect();
+                &mut many[..]
+            }
+            _ => {
+                many = row.about.clone();
+                &mut many[..]
+            }
+        };
+        in_order(about);
+        (self.span(about), self.ids(about))
     }
 
     fn add_mean(
@@ -431,7 +454,14 @@ impl<'a> Table<'a> {
             .map(|place| self.samples[*place].touched.len())
             .sum();
         let mut about: Vec<Input> = if count > MOST_LISTED {
-            touched().min().into_iter().chain(touched().max()).collect()
+            let bounds = touched().fold(None, |bounds, input| match bounds {
+                None => Some((input, input)),
+                Some((first, last)) => Some((input.min(first), input.max(last))),
+            });
+            bounds
+                .into_iter()
+                .flat_map(|(first, last)| [first, last])
+                .collect()
         } else {
             touched().collect()
         };
@@ -471,8 +501,16 @@ impl<'a> Table<'a> {
         flags
     }
 
+    #[inline]
     fn ids(&self, about: &[Input]) -> SmallVec<[MarkId; 6]> {
-        about.iter().map(|input| self.marks.id(*input)).collect()
+        let mut few = [MarkId(0); 6];
+        if about.len() > few.len() {
+            return about.iter().map(|input| self.marks.id(*input)).collect();
+        }
+        for (id, input) in few.iter_mut().zip(about) {
+            *id = self.marks.id(*input);
+        }
+        SmallVec::from_buf_and_len(few, about.len())
     }
 
     fn span(&self, about: &[Input]) -> Option<Span> {
@@ -480,6 +518,17 @@ impl<'a> Table<'a> {
             start: self.marks.time(*about.first()?),
             end: self.marks.time(*about.last()?),
         })
+    }
+}
+
+/// Sorts the marks of one row: few, and nearly in order.
+fn in_order(about: &mut [Input]) {
+    for end in 1..about.len() {
+        let mut place = end;
+        while place > 0 && about[place - 1] > about[place] {
+            about.swap(place - 1, place);
+            place -= 1;
+        }
     }
 }
 

@@ -42,6 +42,7 @@ impl Estimate {
     }
 
     /// The length `value` from the time of mark `from` to the time of mark `to`.
+    #[inline]
     pub(crate) fn between(value: f64, from: Input, to: Input) -> Self {
         if from == to {
             return Self::exact(value);
@@ -54,7 +55,7 @@ impl Estimate {
 
     /// `numerator` / self.
     pub(crate) fn reciprocal(mut self, numerator: f64) -> Self {
-        let slope = -numerator / (self.value * self.value);
+        let slope = self.slope_of_reciprocal(numerator);
         self.value = numerator / self.value;
         for (_, partial) in &mut self.gradient {
             *partial *= slope;
@@ -62,23 +63,50 @@ impl Estimate {
         self
     }
 
+    /// The standard uncertainty of `numerator` / self, given the variance of each input.
+    pub(crate) fn uncertainty_of_reciprocal(&self, numerator: f64, variances: &[f64]) -> f64 {
+        self.uncertainty_times(self.slope_of_reciprocal(numerator), variances)
+    }
+
+    fn slope_of_reciprocal(&self, numerator: f64) -> f64 {
+        -numerator / (self.value * self.value)
+    }
+
     /// Every input that moves it, with the partial derivative.
+    #[inline]
     pub(crate) fn gradient(&self) -> &[(Input, f64)] {
         &self.gradient
     }
 
     /// Standard uncertainty (1 SD), given the variance of each input.
+    #[inline]
     pub(crate) fn uncertainty(&self, variances: &[f64]) -> f64 {
+        self.uncertainty_times(1.0, variances)
+    }
+
+    /// Standard uncertainty of a function of this value whose slope here is `slope`.
+    #[inline]
+    fn uncertainty_times(&self, slope: f64, variances: &[f64]) -> f64 {
         let variance: f64 = self
             .gradient
             .iter()
             .map(|(input, partial)| {
+                let partial = partial * slope;
                 partial * partial * variances.get(*input as usize).copied().unwrap_or(0.0)
             })
             .sum();
         variance.sqrt()
     }
 
+    #[inline]
+    fn scale(&mut self, factor: f64) {
+        self.value *= factor;
+        for (_, partial) in &mut self.gradient {
+            *partial *= factor;
+        }
+    }
+
+    #[inline]
     fn accumulate(&mut self, other: &Self, weight: f64) {
         for (input, partial) in &other.gradient {
             match self.gradient.iter_mut().find(|(known, _)| known == input) {
@@ -112,11 +140,9 @@ impl Sub for Estimate {
 impl Mul<f64> for Estimate {
     type Output = Self;
 
+    #[inline]
     fn mul(mut self, factor: f64) -> Self {
-        self.value *= factor;
-        for (_, partial) in &mut self.gradient {
-            *partial *= factor;
-        }
+        self.scale(factor);
         self
     }
 }
@@ -135,11 +161,12 @@ impl Mul for Estimate {
 impl Div<&Estimate> for Estimate {
     type Output = Self;
 
-    fn div(self, divisor: &Estimate) -> Self {
-        let mut quotient = self * (1.0 / divisor.value);
-        let slope = -quotient.value / divisor.value;
-        quotient.accumulate(divisor, slope);
-        quotient
+    #[inline]
+    fn div(mut self, divisor: &Estimate) -> Self {
+        self.scale(1.0 / divisor.value);
+        let slope = -self.value / divisor.value;
+        self.accumulate(divisor, slope);
+        self
     }
 }
 

@@ -10,8 +10,6 @@ use crate::{FrameTimes, Ticks, TimeError, Timescale};
 pub struct Clock {
     timescale: Timescale,
     frame_times: FrameTimes,
-    /// Asked for with every analysis, and a long clip has many frames.
-    median_spacing: i64,
     filmed_rate_fps: Option<f64>,
     ticks_per_true_second: f64,
 }
@@ -23,7 +21,6 @@ impl Clock {
         let ticks_per_true_second = f64::from(timescale.ticks_per_second());
         Self {
             timescale,
-            median_spacing: frame_times.median_spacing(),
             frame_times,
             filmed_rate_fps: None,
             ticks_per_true_second,
@@ -40,7 +37,7 @@ impl Clock {
         if !(rate_fps.is_finite() && rate_fps > 0.0) {
             return Err(TimeError::FilmedRate { rate_fps });
         }
-        self.ticks_per_true_second = self.median_spacing as f64 * rate_fps;
+        self.ticks_per_true_second = self.frame_times.median_spacing() as f64 * rate_fps;
         self.filmed_rate_fps = Some(rate_fps);
         Ok(self)
     }
@@ -67,10 +64,11 @@ impl Clock {
     #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "a spacing is far below 2^53 ticks")]
     pub fn frame_rate_fps(&self) -> f64 {
-        self.ticks_per_true_second / self.median_spacing as f64
+        self.ticks_per_true_second / self.frame_times.median_spacing() as f64
     }
 
     /// A length in ticks, in true seconds.
+    #[inline]
     #[must_use]
     #[expect(clippy::cast_precision_loss, reason = "a clip is far shorter than 2^53 ticks")]
     pub fn seconds(&self, ticks: i64) -> f64 {
@@ -78,12 +76,14 @@ impl Clock {
     }
 
     /// True seconds from `from` to `to`; negative when `to` is earlier.
+    #[inline]
     #[must_use]
     pub fn seconds_between(&self, from: Ticks, to: Ticks) -> f64 {
         self.seconds(to.0.saturating_sub(from.0))
     }
 
     /// How long frame `frame` stands, in true seconds.
+    #[inline]
     #[must_use]
     pub fn spacing_s(&self, frame: usize) -> Option<f64> {
         self.frame_times

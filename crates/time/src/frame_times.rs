@@ -3,6 +3,8 @@
 //! Written out as runs of equal spacing, since most clips have few: a constant-rate clip of any length is
 //! one run.
 
+use std::sync::Arc;
+
 use serde::{Deserialize, Serialize};
 
 use crate::{Ticks, TimeError};
@@ -15,8 +17,11 @@ use crate::{Ticks, TimeError};
 #[serde(try_from = "FrameRuns", into = "FrameRuns")]
 #[cfg_attr(feature = "schema", schemars(with = "FrameRuns"))]
 pub struct FrameTimes {
-    starts: Vec<Ticks>,
+    /// Shared: a long clip has many frames, and each look at its measures takes a clock.
+    starts: Arc<[Ticks]>,
     end: Ticks,
+    /// Asked for with every analysis.
+    median_spacing: i64,
 }
 
 /// The written form: the first start, then `[count, spacing]` for each run of frames equally long in ticks.
@@ -54,10 +59,28 @@ impl FrameTimes {
         let end = Ticks(end.ok_or(TimeError::LastDuration {
             duration: last_duration,
         })?);
-        Ok(Self { starts, end })
+        Ok(Self::of(starts, end))
+    }
+
+    /// `starts` strictly increase and end before `end`.
+    fn of(starts: Vec<Ticks>, end: Ticks) -> Self {
+        let ends = starts.iter().skip(1).chain([&end]);
+        let mut spacings: Vec<i64> = starts
+            .iter()
+            .zip(ends)
+            .map(|(start, end)| end.0 - start.0)
+            .collect();
+        let middle = (spacings.len() - 1) / 2;
+        let median_spacing = *spacings.select_nth_unstable(middle).1;
+        Self {
+            starts: starts.into(),
+            end,
+            median_spacing,
+        }
     }
 
     /// How many frames; at least 1.
+    #[inline]
     #[must_use]
     #[expect(clippy::len_without_is_empty, reason = "there is always at least one frame")]
     pub fn len(&self) -> usize {
@@ -71,6 +94,7 @@ impl FrameTimes {
     }
 
     /// The start of frame `frame`, counted from 0.
+    #[inline]
     #[must_use]
     pub fn start(&self, frame: usize) -> Option<Ticks> {
         self.starts.get(frame).copied()
@@ -89,6 +113,7 @@ impl FrameTimes {
     }
 
     /// How long frame `frame` stands, in ticks: up to the next frame's start.
+    #[inline]
     #[must_use]
     pub fn spacing(&self, frame: usize) -> Option<i64> {
         let start = self.start(frame)?;
@@ -99,13 +124,22 @@ impl FrameTimes {
     /// The frame that starts exactly at `time`.
     #[must_use]
     pub fn frame_at(&self, time: Ticks) -> Option<usize> {
-        self.starts.binary_search(&time).ok()
+        self.frame_at_or_before(time)
+            .filter(|frame| self.starts[*frame] == time)
     }
 
     /// The frame shown at `time`: the last that starts at or before it. `None` before the first frame.
     #[must_use]
     pub fn frame_at_or_before(&self, time: Ticks) -> Option<usize> {
-        self.starts.partition_point(|start| *start <= time).checked_sub(1)
+        // Where the rate is constant, the first guess is right.
+        let guess = time.0.saturating_sub(self.first().0) / self.median_spacing;
+        let guess = usize::try_from(guess).ok()?;
+        match self.starts.get(guess..) {
+            Some([start, rest @ ..]) if *start <= time && rest.first().is_none_or(|next| *next > time) => {
+                Some(guess)
+            }
+            _ => self.starts.partition_point(|start| *start <= time).checked_sub(1),
+        }
     }
 
     /// The frame whose start is nearest to `time`; the earlier of two equally near.
@@ -124,11 +158,10 @@ impl FrameTimes {
 
     /// The median spacing in ticks: the lower of the two middle ones when their number is even, so that it
     /// is a spacing that occurs.
+    #[inline]
     #[must_use]
     pub fn median_spacing(&self) -> i64 {
-        let mut spacings: Vec<i64> = (0..self.len()).filter_map(|frame| self.spacing(frame)).collect();
-        let middle = (spacings.len() - 1) / 2;
-        *spacings.select_nth_unstable(middle).1
+        self.median_spacing
     }
 }
 
@@ -155,10 +188,7 @@ impl TryFrom<FrameRuns> for FrameTimes {
                     .ok_or("frame_times runs beyond the range of a 64-bit time")?;
             }
         }
-        Ok(Self {
-            starts,
-            end: Ticks(time),
-        })
+        Ok(Self::of(starts, Ticks(time)))
     }
 }
 
@@ -213,6 +243,15 @@ mod tests {
             let frame = times.frame_at_or_before(time).unwrap();
             let start = times.start(frame).unwrap();
             prop_assert!(start <= time && time.0 < start.0 + times.spacing(frame).unwrap());
+        }
+
+        #[test]
+        fn a_time_outside_the_clip_has_the_frame_before_it_or_none(times in frame_times(), by in 1_i64..) {
+            let before = Ticks(times.first().0.saturating_sub(by));
+            let after = Ticks(times.end().0.saturating_add(by));
+            prop_assert_eq!(times.frame_at_or_before(before), None);
+            prop_assert_eq!(times.frame_at_or_before(after), Some(times.len() - 1));
+            prop_assert_eq!(times.frame_at(after), None);
         }
 
         #[test]

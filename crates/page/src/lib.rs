@@ -10,10 +10,12 @@ mod filming;
 mod plain;
 mod plots;
 mod sitting;
+mod together;
 mod views;
 
 pub use filming::gap_error_table;
 pub use sitting::Sitting;
+pub use together::{Together, lay_over};
 use wasm_bindgen::prelude::wasm_bindgen;
 
 /// The version of wetframe that this module was built from.

@@ -4,6 +4,7 @@ use serde::Serialize;
 use serde::de::DeserializeOwned;
 use serde_wasm_bindgen::Serializer;
 use session::{Place, Severity, Trouble};
+use stroke::Side;
 use wasm_bindgen::JsValue;
 
 /// Plain objects, arrays and numbers; what is absent is `null`, as in the session file.
@@ -40,6 +41,21 @@ pub fn to_json(value: &JsValue) -> Result<String, JsValue> {
 pub fn from_plain<T: DeserializeOwned>(value: &JsValue, what: &str) -> Result<T, JsValue> {
     serde_json::from_str(&to_json(value)?)
         .map_err(|error| broken_promise("argument_unreadable", &format!("{what} cannot be read ({error})")))
+}
+
+/// The arm that a view names, `"left"` or `"right"`.
+///
+/// # Errors
+/// A thrown trouble for any other name.
+pub fn arm_named(side: &str) -> Result<Side, JsValue> {
+    match side {
+        "left" => Ok(Side::Left),
+        "right" => Ok(Side::Right),
+        other => Err(broken_promise(
+            "unknown_side",
+            &format!("a swimmer has no arm {other}"),
+        )),
+    }
 }
 
 /// A trouble as the object that is thrown.

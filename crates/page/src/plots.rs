@@ -2,12 +2,11 @@
 
 use report::plot::plots_of;
 use report::wheel::{Wheel, WheelStyle, WheelWords, svg_of};
-use stroke::Side;
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
 use crate::Sitting;
-use crate::plain::{broken_promise, from_plain, to_plain};
+use crate::plain::{arm_named, from_plain, to_plain};
 use crate::sitting::clock_of;
 
 #[wasm_bindgen]
@@ -28,16 +27,7 @@ impl Sitting {
     /// # Errors
     /// Throws a trouble when there is no such clip or side, or the words cannot be read.
     pub fn wheel_svg(&self, clip: u32, near: &str, words: &JsValue) -> Result<Option<String>, JsValue> {
-        let near = match near {
-            "left" => Side::Left,
-            "right" => Side::Right,
-            other => {
-                return Err(broken_promise(
-                    "unknown_side",
-                    &format!("the wheel has no arm {other}"),
-                ));
-            }
-        };
+        let near = arm_named(near)?;
         let words: WheelWords = from_plain(words, "the wheel's words")?;
         let clip = self.clip(clip)?;
         let wheel = Wheel::of(self.analysis(clip)?.as_ref(), near);

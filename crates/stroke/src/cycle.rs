@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use time::Ticks;
 
-use crate::arm::{Arm, ENTRY, Stroke};
+use crate::arm::{Arm, CATCH, ENTRY, EXIT, MID_PULL, Stroke};
 use crate::breath::BreathMoments;
 use crate::ordered::Marks;
 use crate::phase::{PhaseStretch, phases_of};
@@ -20,6 +20,9 @@ pub struct Cycle {
     pub start: Ticks,
     /// The same hand's next entry, ticks.
     pub end: Ticks,
+    /// Entry, catch, mid-pull, exit and the next entry, ticks; `None` where an event is not marked, or its
+    /// mark cannot be trusted.
+    pub events: [Option<Ticks>; 5],
     /// Its phases, as far as they are marked.
     pub phases: Vec<PhaseStretch>,
     /// Whether a breath is taken in it: a mouth comes clear in `start <= time < end`. `None` when the clip
@@ -74,6 +77,14 @@ fn cycle_of(
         index: stroke.index?,
         start,
         end,
+        events: [
+            stroke.event(ENTRY),
+            stroke.event(CATCH),
+            stroke.event(MID_PULL),
+            stroke.event(EXIT),
+            stroke.next_entry(),
+        ]
+        .map(|event| event.ok().map(|mark| marks.time(mark))),
         phases: phases.to_vec(),
         breathing: breaths.any_within(start, end),
         marks: {

@@ -86,12 +86,14 @@ mod measure_kind;
 mod ordered;
 mod passage;
 mod phase;
+mod phase_map;
 mod repeatability;
 mod speed;
 mod statistics;
 mod strokes;
 mod swimming_speed;
 mod table;
+pub mod together;
 mod uncertain;
 
 pub use absence::{Absence, AbsenceKind};
@@ -107,6 +109,7 @@ pub use measure::{BreathingSplit, Measure, Quantity, Span};
 pub use measure_kind::{MeasureKind, Unit};
 pub use passage::Passage;
 pub use phase::{Phase, PhaseStretch};
+pub use phase_map::{MappedCycle, PhaseMap, StrokePhase};
 pub use repeatability::{
     FEWEST_PAIRS, MarkRepeatability, MeasureRepeatability, RemarkStep, Repeatability, TooFewPairs,
     TwoMarkings, next_remark,

@@ -75,6 +75,12 @@ impl Clock {
         ticks as f64 / self.ticks_per_true_second
     }
 
+    /// A length in true seconds, in ticks: the inverse of [`Clock::seconds`], not rounded to a whole tick.
+    #[must_use]
+    pub fn ticks_in(&self, length_s: f64) -> f64 {
+        length_s * self.ticks_per_true_second
+    }
+
     /// True seconds from `from` to `to`; negative when `to` is earlier.
     #[inline]
     #[must_use]
@@ -109,6 +115,7 @@ mod tests {
         let stretched = thirty_fps(30_000, 1_001).filmed_at(240.0).unwrap();
         assert!((stretched.seconds_between(Ticks(0), Ticks(1_001 * 24)) - 0.1).abs() < 1e-12);
         assert!((stretched.frame_rate_fps() - 240.0).abs() < 1e-12);
+        assert!((stretched.ticks_in(0.1) - f64::from(1_001 * 24)).abs() < 1e-9);
     }
 
     #[test]

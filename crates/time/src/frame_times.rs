@@ -3,11 +3,12 @@
 //! Written out as runs of equal spacing, since most clips have few: a constant-rate clip of any length is
 //! one run.
 
+use std::cmp::Ordering;
 use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use crate::{Ticks, TimeError};
+use crate::{FineTime, Ticks, TimeError};
 
 /// The start of every frame in presentation order, strictly increasing, and the end of the last one.
 ///
@@ -142,18 +143,21 @@ impl FrameTimes {
         }
     }
 
-    /// The frame whose start is nearest to `time`; the earlier of two equally near.
+    /// The frame whose start is nearest to `time`; the earlier of two equally near. Exact: compared in
+    /// integers, also between two ticks.
     #[must_use]
-    pub fn nearest_frame(&self, time: Ticks) -> usize {
-        let Some(before) = self.frame_at_or_before(time) else {
+    pub fn nearest_frame(&self, time: impl Into<FineTime>) -> usize {
+        let time = time.into();
+        let Some(before) = self.frame_at_or_before(time.whole()) else {
             return 0;
         };
         let Some(after) = self.start(before + 1) else {
             return before;
         };
-        let to_before = i128::from(time.0) - i128::from(self.starts[before].0);
-        let to_after = i128::from(after.0) - i128::from(time.0);
-        if to_after < to_before { before + 1 } else { before }
+        match time.against_middle_of(self.starts[before], after) {
+            Ordering::Greater => before + 1,
+            Ordering::Less | Ordering::Equal => before,
+        }
     }
 
     /// The median spacing in ticks: the lower of the two middle ones when their number is even, so that it
@@ -210,6 +214,8 @@ impl From<FrameTimes> for FrameRuns {
 
 #[cfg(test)]
 mod tests {
+    use std::num::NonZeroU64;
+
     use proptest::prelude::*;
 
     use super::*;
@@ -262,6 +268,24 @@ mod tests {
                 prop_assert!(distance(nearest) <= distance(frame));
             }
         }
+    }
+
+    #[test]
+    fn between_two_ticks_the_nearest_frame_is_exact_and_a_tie_goes_to_the_earlier() {
+        let times = FrameTimes::from_starts(vec![Ticks(0), Ticks(3), Ticks(6)], 3).unwrap();
+        let at = |over, of| {
+            times.nearest_frame(FineTime::between(
+                Ticks(0),
+                Ticks(3),
+                over,
+                NonZeroU64::new(of).unwrap(),
+            ))
+        };
+        assert_eq!(at(1, 2), 0);
+        assert_eq!(at((1 << 52) + 1, 1 << 53), 1);
+        assert_eq!(at((1 << 52) - 1, 1 << 53), 0);
+        assert_eq!(at(3, 2), 1);
+        assert_eq!(at(100, 1), 2);
     }
 
     #[test]

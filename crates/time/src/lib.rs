@@ -1,6 +1,6 @@
 //! Integer time on a clip's own clock.
 //!
-//! Every crate that speaks of time speaks of it in these four types, so that a frame's time is the same
+//! Every crate that speaks of time speaks of it in these few types, so that a frame's time is the same
 //! integer in the frame table, in a mark, in the session file and in the arithmetic. Seconds appear only
 //! when a result is shown.
 //!
@@ -23,9 +23,11 @@
 //! ```
 
 mod clock;
+mod fine_time;
 mod frame_times;
 mod ticks;
 
 pub use clock::Clock;
+pub use fine_time::FineTime;
 pub use frame_times::FrameTimes;
 pub use ticks::{Ticks, TimeError, Timescale};

@@ -4,13 +4,17 @@ use std::collections::BTreeMap;
 use std::process::Command;
 
 /// Every room and all that it may know of ours. A new crate has to be added here on purpose.
-const MAY_KNOW: [(&str, &[&str]); 9] = [
+const MAY_KNOW: [(&str, &[&str]); 10] = [
     ("wetframe-time", &[]),
     ("wetframe-clip", &["time"]),
     ("wetframe-stroke", &["time"]),
+    ("wetframe-picture", &[]),
     ("wetframe-session", &["stroke", "time"]),
     ("wetframe-report", &["session", "stroke", "time"]),
-    ("wetframe-page", &["clip", "report", "session", "stroke", "time"]),
+    (
+        "wetframe-page",
+        &["clip", "picture", "report", "session", "stroke", "time"],
+    ),
     ("wetframe-cli", &["clip", "report", "session", "stroke", "time"]),
     ("wetframe-demo", &["stroke", "time"]),
     ("xtask", &[]),

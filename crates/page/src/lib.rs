@@ -5,6 +5,7 @@
 //! page shows as it is.
 
 mod clip_reader;
+mod comparing;
 mod duplicate_finder;
 mod filming;
 mod plain;
@@ -13,6 +14,7 @@ mod sitting;
 mod together;
 mod views;
 
+pub use comparing::filming_plan;
 pub use filming::gap_error_table;
 pub use sitting::Sitting;
 pub use together::{Together, lay_over};

@@ -282,6 +282,10 @@ impl Sitting {
         to_plain(&applied)
     }
 
+    pub(crate) fn document(&self) -> &Document {
+        self.history.document()
+    }
+
     pub(crate) fn clip(&self, clip: u32) -> Result<&ClipRecord, JsValue> {
         let found = self.history.document().clip(ClipId(clip));
         found.ok_or_else(|| broken_promise("unknown_clip", &format!("the session has no clip {clip}")))
@@ -304,7 +308,7 @@ pub(crate) fn clock_of(clip: &ClipRecord) -> Result<time::Clock, JsValue> {
         .map_err(|error| broken_promise("clip_without_clock", &error.to_string()))
 }
 
-fn refused(refusal: &Refusal) -> JsValue {
+pub(crate) fn refused(refusal: &Refusal) -> JsValue {
     thrown(&refusal.trouble())
 }
 

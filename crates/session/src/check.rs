@@ -7,7 +7,7 @@ use stroke::Speed;
 use time::{FrameTimes, Ticks};
 
 use crate::limits::{self, Range};
-use crate::{ClipRecord, Document, Fault, MarkRecord, Settings, Water};
+use crate::{ClipRecord, CycleSet, Document, Fault, MarkRecord, Settings, Water};
 
 /// A text that may have several lines.
 pub(crate) fn text(field: &'static str, text: &str, most: usize) -> Result<(), Fault> {
@@ -281,6 +281,33 @@ pub(crate) fn document(document: &Document) -> Vec<(String, Fault)> {
         }
     }
     faults
+}
+
+/// A set names clips that there are, and stretches that can hold something.
+pub(crate) fn cycle_set(document: &Document, set: &CycleSet) -> Result<(), Fault> {
+    if set.parts.is_empty() {
+        return Err(Fault::CycleSetEmpty);
+    }
+    if set.parts.len() > limits::MOST_PARTS {
+        return Err(Fault::TooMany {
+            what: "stretches in a set of cycles",
+            most: limits::MOST_PARTS,
+        });
+    }
+    for part in &set.parts {
+        if document.clip(part.clip).is_none() {
+            return Err(Fault::UnknownClip { clip: part.clip.0 });
+        }
+        if let (Some(from), Some(to)) = (part.from, part.to)
+            && from >= to
+        {
+            return Err(Fault::StretchEmpty {
+                from: from.0,
+                to: to.0,
+            });
+        }
+    }
+    Ok(())
 }
 
 pub(crate) fn mark_exists(clip: &ClipRecord, mark: &MarkRecord) -> Fault {

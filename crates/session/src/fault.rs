@@ -90,6 +90,12 @@ pub enum Fault {
     /// The same aid twice.
     #[error("an aid is named twice")]
     AidTwice,
+    /// A set of cycles that names no clip.
+    #[error("the set of cycles names no clip")]
+    CycleSetEmpty,
+    /// A stretch of a clip that ends before it starts.
+    #[error("the stretch from {from} to {to} ticks holds nothing")]
+    StretchEmpty { from: i64, to: i64 },
     /// A command that leaves everything as it is.
     #[error("this changes nothing")]
     NothingChanges,
@@ -137,6 +143,8 @@ impl Fault {
             Self::IdUsedTwice { .. } => "id_used_twice",
             Self::IdNotBelowNext { .. } => "id_not_below_next",
             Self::AidTwice => "aid_twice",
+            Self::CycleSetEmpty => "cycle_set_empty",
+            Self::StretchEmpty { .. } => "stretch_empty",
             Self::NothingChanges => "nothing_changes",
             Self::GroupEmpty { .. } => "group_empty",
             Self::GroupInGroup => "group_in_group",
@@ -181,6 +189,8 @@ impl Fault {
                 "Give every clip and every mark an id of its own, below next_clip and next_mark.".into()
             }
             Self::AidTwice => "Name each aid once.".into(),
+            Self::CycleSetEmpty => "Choose at least one clip for it.".into(),
+            Self::StretchEmpty { .. } => "Let it end after it starts.".into(),
             Self::NothingChanges => "Nothing to do.".into(),
             Self::GroupEmpty { .. } | Self::GroupInGroup => {
                 "List the commands themselves in the group.".into()

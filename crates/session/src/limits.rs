@@ -14,6 +14,8 @@ pub const MOST_CLIPS: usize = 500;
 pub const MOST_MARKS: usize = 100_000;
 /// Frames in all clips of a session together: 19 hours at 240 frames/s.
 pub const MOST_FRAMES: usize = 1 << 24;
+/// Stretches of clips in a set of cycles.
+pub const MOST_PARTS: usize = 200;
 /// Commands in a group.
 pub const MOST_COMMANDS_IN_GROUP: usize = 10_000;
 /// Characters of a label.

@@ -3,6 +3,7 @@
 use stroke::{MarkKind, Side};
 
 use crate::limits::Range;
+use crate::{Aid, Kick, View};
 
 pub(crate) fn kind_words(kind: MarkKind) -> &'static str {
     match kind {
@@ -43,5 +44,30 @@ pub(crate) fn side_words(side: Option<Side>) -> &'static str {
         Some(Side::Right) => "right",
         Some(Side::Both) => "both",
         None => "none",
+    }
+}
+
+pub(crate) fn view_words(view: View) -> &'static str {
+    match view {
+        View::Side => "from the side",
+        View::Front => "from the front",
+        View::Above => "from above",
+        View::Rear => "from behind",
+    }
+}
+
+pub(crate) fn kick_words(kick: Kick) -> &'static str {
+    match kick {
+        Kick::Kick => "with kick",
+        Kick::NoKick => "without kick",
+    }
+}
+
+pub(crate) fn aid_words(aid: Aid) -> &'static str {
+    match aid {
+        Aid::Buoy => "buoy",
+        Aid::Fins => "fins",
+        Aid::Snorkel => "snorkel",
+        Aid::Paddles => "paddles",
     }
 }

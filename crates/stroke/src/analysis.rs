@@ -18,7 +18,7 @@ use crate::measure::Measure;
 use crate::ordered::{Marks, SIDES};
 use crate::strokes::Alternation;
 use crate::swimming_speed::{add_speed, speed_of};
-use crate::table::Table;
+use crate::table::{KeptRow, Table};
 use crate::{Passage, Side};
 
 /// Everything that follows from one clip's marks.
@@ -50,6 +50,23 @@ pub struct Analysis {
 /// Turns marks into measures. The order of the marks does not matter; O(n log n) in their number.
 #[must_use]
 pub fn analyse(passage: &Passage) -> Analysis {
+    detailed(passage, false).analysis
+}
+
+/// An analysis with the rows that its means were taken over, so that other means can be taken.
+pub(crate) struct Detail {
+    pub(crate) analysis: Analysis,
+    pub(crate) rows: Vec<KeptRow>,
+    /// Variance of each input of the rows' estimates, s² (of the stated speed m²/s²).
+    pub(crate) variances_s2: Vec<f64>,
+}
+
+/// Turns marks into measures and keeps the rows.
+pub(crate) fn analyse_in_detail(passage: &Passage) -> Detail {
+    detailed(passage, true)
+}
+
+fn detailed(passage: &Passage, keep_rows: bool) -> Detail {
     let mut marks = Marks::of(passage);
     let speed = speed_of(passage, &mut marks);
     let marks = marks;
@@ -70,6 +87,9 @@ pub fn analyse(passage: &Passage) -> Analysis {
     // 15 kinds of each arm's cycle, 5 of each hand-over and of each pair of them, and the means.
     let rows = 20 * cycles.len() + 8 * (from_left.len() + from_right.len()) + 300;
     let mut table = Table::new(&marks, &flags_by_mark, moments.any(), rows);
+    if keep_rows {
+        table = table.keeping_rows();
+    }
     let mut comparisons = add_arm_measures(&mut table, &arms, &cycles, &marks);
     comparisons.extend(add_coordination_measures(
         &mut table,
@@ -93,7 +113,8 @@ pub fn analyse(passage: &Passage) -> Analysis {
     );
 
     let frame_rate_fps = passage.clock.frame_rate_fps();
-    Analysis {
+    let (measures, kept) = table.finish();
+    let analysis = Analysis {
         frame_rate_fps,
         frame_error_ms: 1e3 * interval_error_s(frame_rate_fps),
         arms: [
@@ -109,6 +130,11 @@ pub fn analyse(passage: &Passage) -> Analysis {
             .collect(),
         downbeats: written_downbeats(&downbeats, &marks),
         flags,
-        measures: table.finish(),
+        measures,
+    };
+    Detail {
+        analysis,
+        rows: kept,
+        variances_s2: marks.variances_s2,
     }
 }

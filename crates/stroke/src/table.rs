@@ -33,6 +33,23 @@ pub(crate) struct Row {
     pub(crate) about: SmallVec<[Input; 6]>,
 }
 
+/// A row as it was listed: what is needed to take means over other choices of rows.
+#[derive(Clone)]
+pub(crate) struct KeptRow {
+    pub(crate) kind: MeasureKind,
+    pub(crate) side: Option<Side>,
+    pub(crate) cycle: Option<u32>,
+    pub(crate) breathing: Option<bool>,
+    pub(crate) outcome: Result<Estimate, AbsenceKind>,
+    /// As [`Means::over`].
+    pub(crate) over: Option<f64>,
+    /// As [`Means::sides`].
+    pub(crate) sides: Sides,
+    pub(crate) span: Option<Span>,
+    /// As [`Measure::flags`].
+    pub(crate) flags: Vec<u32>,
+}
+
 /// How the rows of a kind become means.
 #[derive(Clone, Copy)]
 pub(crate) struct Means<'r> {
@@ -136,6 +153,7 @@ pub(crate) struct Table<'a> {
     scratch: Vec<f64>,
     quantiles: StudentQuantiles,
     measures: Vec<Measure>,
+    kept: Option<Vec<KeptRow>>,
 }
 
 impl<'a> Table<'a> {
@@ -157,11 +175,19 @@ impl<'a> Table<'a> {
             scratch: vec![0.0; inputs],
             quantiles: StudentQuantiles::default(),
             measures: Vec::with_capacity(rows),
+            kept: None,
         }
     }
 
-    pub(crate) fn finish(self) -> Vec<Measure> {
-        self.measures
+    /// The same table, which also keeps the rows that it is given.
+    pub(crate) fn keeping_rows(mut self) -> Self {
+        self.kept = Some(Vec::new());
+        self
+    }
+
+    /// The measures, and the rows where they were kept.
+    pub(crate) fn finish(self) -> (Vec<Measure>, Vec<KeptRow>) {
+        (self.measures, self.kept.unwrap_or_default())
     }
 
     /// Lists the rows of a kind and then their means.
@@ -186,6 +212,10 @@ impl<'a> Table<'a> {
 
     fn add_row(&mut self, kind: MeasureKind, means: &Means, row: &Row) {
         let flags = self.flags_of(row);
+        if self.kept.is_some() {
+            let kept = self.kept_row(kind, means, row, flags.clone());
+            self.kept.get_or_insert_default().push(kept);
+        }
         let split = match row.breathing {
             None => BreathingSplit::All,
             Some(true) => BreathingSplit::Breathing,
@@ -278,6 +308,20 @@ impl<'a> Table<'a> {
         };
         in_order(about);
         (self.span(about), self.ids(about))
+    }
+
+    fn kept_row(&self, kind: MeasureKind, means: &Means, row: &Row, flags: Vec<u32>) -> KeptRow {
+        KeptRow {
+            kind,
+            side: row.side,
+            cycle: row.cycle,
+            breathing: row.breathing,
+            outcome: row.outcome.clone(),
+            over: means.over,
+            sides: means.sides,
+            span: self.place_of(row).0,
+            flags,
+        }
     }
 
     fn add_mean(

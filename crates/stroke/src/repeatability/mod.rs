@@ -147,7 +147,7 @@ impl MeasureRepeatability {
 }
 
 /// 97.5 % quantile of the normal distribution, as Weir rounds it.
-const NORMAL_97_5: f64 = 1.96;
+pub(crate) const NORMAL_97_5: f64 = 1.96;
 
 #[cfg(test)]
 mod tests {

@@ -124,3 +124,77 @@ impl Chance {
         (0..12).map(|_| self.uniform()).sum::<f64>() - 6.0
     }
 }
+
+/// How an invented swimmer swims, s. Strokes differ by normal numbers that are independent of one another.
+#[derive(Clone, Copy, Debug)]
+pub struct Swimmer {
+    /// Mean cycle duration.
+    pub cycle_s: f64,
+    /// SD of a cycle's duration.
+    pub cycle_sd_s: f64,
+    /// Every catch comes this much later after its entry than the usual 31 % of a cycle.
+    pub catch_later_s: f64,
+    /// SD of when a catch, a mid-pull and an exit come within their cycle, and of where the right arm's entry
+    /// falls in the left arm's cycle.
+    pub event_sd_s: f64,
+}
+
+impl Swimmer {
+    /// Like trained swimmers at a middle pace (invented; a gap of about 0.15 s in a cycle of 1.5 s).
+    pub const USUAL: Self = Self {
+        cycle_s: 1.5,
+        cycle_sd_s: 0.03,
+        catch_later_s: 0.0,
+        event_sd_s: 0.018,
+    };
+
+    /// True events of both arms over `cycles` two-arm cycles: kind, side, time.
+    pub fn swim(self, cycles: usize, chance: &mut Chance) -> Vec<(MarkKind, Side, f64)> {
+        let mut events = Vec::new();
+        let mut entry_s = 0.5 + chance.uniform();
+        let mut entries: [Vec<f64>; 2] = [Vec::new(), Vec::new()];
+        for _ in 0..cycles + 2 {
+            let cycle_s = self.cycle_s + self.cycle_sd_s * chance.normal();
+            entries[0].push(entry_s);
+            entries[1].push(entry_s + 0.49 * cycle_s + self.event_sd_s * chance.normal());
+            entry_s += cycle_s;
+        }
+        for (side, entries) in [Side::Left, Side::Right].into_iter().zip(&entries) {
+            for cycle in 0..=cycles {
+                let (start_s, length_s) = (entries[cycle], entries[cycle + 1] - entries[cycle]);
+                let count = if cycle == cycles { 2 } else { 4 };
+                for (kind, share) in MarkKind::ARM.into_iter().zip([0.0, 0.31, 0.54, 0.71]).take(count) {
+                    let mut time_s = start_s + share * length_s;
+                    if kind != MarkKind::Entry {
+                        time_s += self.event_sd_s * chance.normal();
+                    }
+                    if kind == MarkKind::Catch {
+                        time_s += self.catch_later_s;
+                    }
+                    events.push((kind, side, time_s));
+                }
+            }
+        }
+        events
+    }
+}
+
+/// Marks on the frames that show the events.
+pub fn marks_on_frames(clock: &Clock, events: &[(MarkKind, Side, f64)]) -> Vec<Mark> {
+    let times = clock.frame_times();
+    let ticks_per_second = f64::from(clock.timescale().ticks_per_second());
+    (1..)
+        .zip(events)
+        .map(|(id, (kind, side, time_s))| {
+            let frame = times
+                .frame_at_or_before(Ticks((time_s * ticks_per_second) as i64))
+                .unwrap();
+            Mark {
+                id: MarkId(id),
+                kind: *kind,
+                side: Some(*side),
+                time: times.start(frame).unwrap(),
+            }
+        })
+        .collect()
+}

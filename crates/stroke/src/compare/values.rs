@@ -1,0 +1,265 @@
+//! One measure of one set: the values that count, as numbers for the tests and as they are written.
+
+use crate::measure_kind::{MeasureKind, Unit};
+use crate::statistics::{StudentQuantiles, mean, standard_deviation};
+use crate::uncertain::{Estimate, Input};
+
+use super::comparison::{CycleValue, SetValues};
+use super::selected::{Selected, SelectedCycles};
+use super::t_test::Sample;
+
+/// A chosen value with the place of its part in the set.
+pub(super) struct Placed<'a> {
+    pub(super) part: usize,
+    pub(super) of: &'a SelectedCycles,
+    pub(super) value: &'a Selected,
+}
+
+/// How a mean moves with each mark of each clip: (clip, input) → partial derivative, variance.
+type Slopes = Vec<((u32, Input), f64, f64)>;
+
+/// What the tests need of one set.
+pub(super) struct Measured {
+    /// What is compared: one number for each item, in order. An item is a value, or in paired sets of several
+    /// parts the mean of a part.
+    pub(super) items: Vec<f64>,
+    /// The frames' share in the variance of one item, mean over the items.
+    pub(super) frame_variance_of_item: f64,
+    slopes: Slopes,
+    /// How many single marks' readings of one arm a mean stands on.
+    pub(super) readings: u32,
+}
+
+/// What one item is.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Items {
+    /// Each value.
+    Values,
+    /// Each part's mean.
+    Parts,
+}
+
+/// The set as it is written; `None` without any value.
+pub(super) fn written(
+    placed: &[Placed],
+    kind: MeasureKind,
+    quantiles: &mut StudentQuantiles,
+) -> Option<SetValues> {
+    let counted = counted(placed);
+    let of_mean = if counted.is_empty() {
+        placed.iter().collect()
+    } else {
+        counted
+    };
+    let values: Vec<f64> = of_mean.iter().map(|placed| placed.value.estimate.value).collect();
+    let over = of_mean.first()?.value.over;
+    let mean = mean(&values)?;
+    let n = if of_mean.iter().all(|placed| placed.value.flagged) {
+        0
+    } else {
+        values.len()
+    };
+    let spread = standard_deviation(&values).filter(|_| n > 0);
+    let frame_variance = average(of_mean.iter().map(|placed| placed.variance(kind)));
+    let half_width =
+        spread.and_then(|spread| quantiles.half_width(values.len(), spread.max(frame_variance.sqrt())));
+    let interval = half_width.map(|half_width| [mean - half_width, mean + half_width]);
+    let uncertainty = variance_of(&slopes(&[of_mean], kind)).sqrt();
+    let (mean, sd, interval, frame_uncertainty) = match over {
+        None => (mean, spread, interval, uncertainty),
+        Some(numerator) => {
+            let rates: Vec<f64> = values.iter().map(|value| numerator / value).collect();
+            (
+                numerator / mean,
+                spread.and_then(|_| standard_deviation(&rates)),
+                // An interval that reaches zero duration has no upper rate.
+                interval
+                    .filter(|[low, _]| *low > 0.0)
+                    .map(|[low, high]| [numerator / high, numerator / low]),
+                numerator / (mean * mean) * uncertainty,
+            )
+        }
+    };
+    Some(SetValues {
+        n: u32::try_from(n).unwrap_or(u32::MAX),
+        mean,
+        sd,
+        interval,
+        frame_uncertainty,
+        values: placed.iter().map(|placed| placed.written(kind)).collect(),
+    })
+}
+
+impl Measured {
+    /// The values that count, as items. `None` where there are none.
+    pub(super) fn of(placed: &[Placed], kind: MeasureKind, items: Items) -> Option<Self> {
+        let counted = counted(placed);
+        let over = counted.first()?.value.over;
+        let readings = counted.iter().map(|placed| placed.value.readings()).sum();
+        let grouped: Vec<Vec<&Placed>> = match items {
+            Items::Values => counted.into_iter().map(|placed| vec![placed]).collect(),
+            Items::Parts => counted
+                .chunk_by(|one, next| one.part == next.part)
+                .map(<[_]>::to_vec)
+                .collect(),
+        };
+        let mut numbers: Vec<f64> = grouped
+            .iter()
+            .map(|item| average(item.iter().map(|placed| placed.value.estimate.value)))
+            .collect();
+        let of_items = grouped
+            .iter()
+            .map(|item| variance_of(&slopes(std::slice::from_ref(item), kind)));
+        let mut frame_variance_of_item = average(of_items);
+        let mut slopes = slopes(&grouped, kind);
+        if let Some(numerator) = over {
+            // A rate is a duration turned over: the tests take the tangent at the mean duration, so that the
+            // mean of these numbers is the rate of the mean duration.
+            let duration = mean(&numbers)?;
+            let rate = numerator / duration;
+            let slope = -rate / duration;
+            for number in &mut numbers {
+                *number = rate + slope * (*number - duration);
+            }
+            for (_, partial, _) in &mut slopes {
+                *partial *= slope;
+            }
+            frame_variance_of_item *= slope * slope;
+        }
+        Some(Self {
+            items: numbers,
+            frame_variance_of_item,
+            slopes,
+            readings,
+        })
+    }
+
+    /// Whether the items differ less than their frames alone would make them differ.
+    pub(super) fn is_floored(&self) -> bool {
+        self.own_variance() < self.frame_variance_of_item
+    }
+
+    fn own_variance(&self) -> f64 {
+        standard_deviation(&self.items).map_or(0.0, |spread| spread * spread)
+    }
+
+    /// Mean and variance of the items; the variance is never below the frames' share.
+    #[expect(clippy::cast_precision_loss, reason = "there are far fewer than 2^53 strokes")]
+    pub(super) fn sample(&self) -> Sample {
+        Sample {
+            n: self.items.len() as f64,
+            mean: average(self.items.iter().copied()),
+            variance: self.own_variance().max(self.frame_variance_of_item),
+        }
+    }
+
+    /// Standard uncertainty of after − before from frames and stated speeds. Marks that both means use cancel.
+    ///
+    /// Where a set's items differ less than frames make them differ, the strokes may have kept step with the
+    /// frames, and their errors need not average out: that set's mean is then no surer than one item.
+    pub(super) fn uncertainty_of_difference(before: &Self, after: &Self) -> f64 {
+        let of_mean = |set: &Self| {
+            if set.is_floored() {
+                set.frame_variance_of_item
+            } else {
+                variance_of(&set.slopes)
+            }
+        };
+        if before.is_floored() || after.is_floored() {
+            return (of_mean(before) + of_mean(after)).sqrt();
+        }
+        let turned = before
+            .slopes
+            .iter()
+            .map(|(place, partial, variance)| (*place, -partial, *variance));
+        variance_of(&merged(after.slopes.iter().copied().chain(turned).collect())).sqrt()
+    }
+}
+
+impl Placed<'_> {
+    fn variances(&self, kind: MeasureKind, input: Input) -> f64 {
+        if kind.unit() == Unit::Frames {
+            1.0 / 12.0
+        } else {
+            self.of.variances_s2.get(input as usize).copied().unwrap_or(0.0)
+        }
+    }
+
+    /// The frames' share in the variance of the estimate.
+    fn variance(&self, kind: MeasureKind) -> f64 {
+        self.variance_of(&self.value.estimate, kind)
+    }
+
+    fn variance_of(&self, estimate: &Estimate, kind: MeasureKind) -> f64 {
+        let of_inputs = estimate.gradient().iter();
+        of_inputs
+            .map(|(input, partial)| partial * partial * self.variances(kind, *input))
+            .sum()
+    }
+
+    fn written(&self, kind: MeasureKind) -> CycleValue {
+        let estimate = match self.value.over {
+            Some(numerator) => self.value.estimate.clone().reciprocal(numerator),
+            None => self.value.estimate.clone(),
+        };
+        CycleValue {
+            clip: self.of.clip,
+            cycle: self.value.cycle,
+            side: self.value.side,
+            breathing: self.value.breathing,
+            value: estimate.value,
+            uncertainty: self.variance_of(&estimate, kind).sqrt(),
+            span: self.value.span,
+            flagged: self.value.flagged,
+        }
+    }
+}
+
+fn counted<'p, 'a>(placed: &'p [Placed<'a>]) -> Vec<&'p Placed<'a>> {
+    placed.iter().filter(|placed| !placed.value.flagged).collect()
+}
+
+#[expect(clippy::cast_precision_loss, reason = "there are far fewer than 2^53 strokes")]
+fn average(numbers: impl ExactSizeIterator<Item = f64>) -> f64 {
+    let count = numbers.len().max(1) as f64;
+    numbers.sum::<f64>() / count
+}
+
+/// How the mean of the items' means moves with each mark.
+#[expect(clippy::cast_precision_loss, reason = "there are far fewer than 2^53 strokes")]
+fn slopes(items: &[Vec<&Placed>], kind: MeasureKind) -> Slopes {
+    let mut all = Vec::new();
+    for item in items {
+        let weight = 1.0 / (items.len() * item.len()) as f64;
+        for placed in item {
+            for (input, partial) in placed.value.estimate.gradient() {
+                all.push((
+                    (placed.of.clip, *input),
+                    weight * partial,
+                    placed.variances(kind, *input),
+                ));
+            }
+        }
+    }
+    merged(all)
+}
+
+/// One entry for each mark.
+fn merged(mut slopes: Slopes) -> Slopes {
+    slopes.sort_unstable_by_key(|(place, ..)| *place);
+    slopes.dedup_by(|next, kept| {
+        let same = next.0 == kept.0;
+        if same {
+            kept.1 += next.1;
+        }
+        same
+    });
+    slopes
+}
+
+fn variance_of(slopes: &Slopes) -> f64 {
+    slopes
+        .iter()
+        .map(|(_, partial, variance)| partial * partial * variance)
+        .sum()
+}

@@ -12,6 +12,12 @@ pub struct Point {
 }
 
 impl Point {
+    /// The point at (`x`, `y`).
+    #[must_use]
+    pub const fn new(x: f64, y: f64) -> Self {
+        Self { x, y }
+    }
+
     /// Pixels from one point to another.
     #[must_use]
     pub fn distance(self, other: Self) -> f64 {

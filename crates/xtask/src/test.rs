@@ -73,6 +73,8 @@ fn rust() -> Result<()> {
         "--quiet",
         "-p",
         "wetframe-page",
+        "-p",
+        "wetframe-vision",
         "--target",
         "wasm32-unknown-unknown",
         "--all-targets",
@@ -83,9 +85,9 @@ fn rust() -> Result<()> {
     run(&mut cargo(&["test", "--quiet", "--workspace", "--no-fail-fast"]))
 }
 
-/// The boundary crate's own tests, as wasm in a real browser.
+/// The boundary crate's own tests, as wasm in a real browser, and the vector kernels' in Node.
 fn wasm() -> Result<()> {
-    ensure(&[&CHROMIUM, &CHROMEDRIVER])?;
+    ensure(&[&CHROMIUM, &CHROMEDRIVER, &NODE])?;
     crate::prerequisites::wasm_target("wasm32-unknown-unknown")?;
     let version = locked_version("wasm-bindgen")?;
     let runner = cargo_tool("wasm-bindgen-cli", &version, "wasm-bindgen-test-runner")?;
@@ -94,6 +96,8 @@ fn wasm() -> Result<()> {
         "test",
         "-p",
         "wetframe-page",
+        "-p",
+        "wetframe-vision",
         "--target",
         "wasm32-unknown-unknown",
     ])

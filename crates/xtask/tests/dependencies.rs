@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 use std::process::Command;
 
 /// Every room and all that it may know of ours. A new crate has to be added here on purpose.
-const MAY_KNOW: [(&str, &[&str]); 10] = [
+const MAY_KNOW: [(&str, &[&str]); 11] = [
     ("wetframe-time", &[]),
     ("wetframe-clip", &["time"]),
     ("wetframe-stroke", &["time"]),
     ("wetframe-picture", &[]),
+    ("wetframe-vision", &["picture", "time"]),
     ("wetframe-session", &["stroke", "time"]),
     ("wetframe-report", &["session", "stroke", "time"]),
     (

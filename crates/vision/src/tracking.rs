@@ -1,0 +1,28 @@
+//! Following points from one frame to the next.
+//!
+//! [`PointTracker`] is what a tracker does; [`LucasKanade`] is ours.
+//!
+//! Not for: deciding what a track means, smoothing it, or guessing where a lost point may be.
+
+mod flow;
+mod lucas_kanade;
+mod step;
+
+pub use lucas_kanade::{LucasKanade, TrackOptions};
+pub use step::{Lost, Start, Step};
+
+use crate::luma::{Luma, LumaError};
+
+/// Follows points from the frame before to the present one.
+pub trait PointTracker<'bytes> {
+    /// Takes the next frame; the present one becomes the one before. Gives back the frame that nobody needs any
+    /// more, so that its bytes can be filled again.
+    ///
+    /// # Errors
+    /// [`LumaError::SizeChanged`]; the tracker then stands as before.
+    fn advance(&mut self, frame: Luma<'bytes>) -> Result<Option<Luma<'bytes>>, LumaError>;
+
+    /// Where each point of the frame before is in the present frame, in the order given. Empty until there
+    /// are two frames.
+    fn track(&mut self, starts: &[Start]) -> Vec<Step>;
+}

@@ -7,10 +7,10 @@ mod check;
 mod flags;
 mod frame_table;
 mod frames;
-mod marks;
 mod measure;
 mod outcome;
 mod session_file;
+mod table;
 
 use std::path::PathBuf;
 use std::process::ExitCode;
@@ -78,6 +78,26 @@ enum Command {
         /// A session file (.wetframe); "-" is standard input
         session: PathBuf,
     },
+    /// Prints what was marked again, beside the earlier marks, as CSV
+    ///
+    /// Columns: clip, remarking, mark, kind, side, earlier_frame, earlier_true_time_s, answer (marked, skipped
+    /// or none), frame, presentation_ticks, timescale, true_time_s, proof, clip_id, clip_name. A second marking
+    /// that is not finished is left out.
+    #[command(after_help = EXIT_CODES)]
+    Remarks {
+        /// A session file (.wetframe); "-" is standard input
+        session: PathBuf,
+    },
+    /// Prints how closely the coach marks again as CSV
+    ///
+    /// Columns: of (mark or measure), what, n (pairs), unit, sem (standard error of measurement) with its 95 %
+    /// interval, mdc (smallest detectable change, 95 %, between two single values), own_sem (without the frames'
+    /// share), shift (again - earlier) with its 95 % interval, unpaired_earlier, unpaired_again, reason.
+    #[command(after_help = EXIT_CODES)]
+    Repeatability {
+        /// A session file (.wetframe); "-" is standard input
+        session: PathBuf,
+    },
 }
 
 fn main() -> ExitCode {
@@ -85,7 +105,9 @@ fn main() -> ExitCode {
         Command::Check { sessions } => check::run(&sessions),
         Command::Measure { session } => measure::run(&session),
         Command::Frames { clip } => frame_table::run(&clip),
-        Command::Marks { session } => marks::run(&session),
+        Command::Marks { session } => table::run(&session, session::marks_csv),
+        Command::Remarks { session } => table::run(&session, session::remarks_csv),
+        Command::Repeatability { session } => table::run(&session, session::repeatability_csv),
     };
     match done {
         Ok(()) => ExitCode::SUCCESS,

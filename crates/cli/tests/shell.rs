@@ -141,6 +141,23 @@ fn the_marks_are_a_table() {
 }
 
 #[test]
+fn what_was_marked_again_and_what_follows_are_tables() {
+    let document = session::read_file(&std::fs::read(sample()).unwrap())
+        .unwrap()
+        .document;
+    let (code, output, _) = run(&["remarks", &sample()]);
+    assert_eq!((code, output), (0, session::remarks_csv(&document).unwrap()));
+    let (code, output, _) = run(&["repeatability", &sample()]);
+    assert_eq!(code, 0);
+    assert_eq!(output, session::repeatability_csv(&document).unwrap());
+    assert!(output.contains("mark,entry,1,ms,,,,,,"), "{output}");
+    assert!(
+        output.contains("too_few_pairs: 1 marked again; 6 are needed."),
+        "{output}"
+    );
+}
+
+#[test]
 fn the_measures_are_a_table_and_equal_what_the_session_computes() {
     let (code, output, messages) = run(&["measure", &sample()]);
     assert_eq!((code, messages.as_str()), (0, ""));

@@ -3,11 +3,11 @@
 
 use std::collections::{BTreeMap, HashSet};
 
-use stroke::Speed;
+use stroke::{MarkKind, Side, Speed};
 use time::{FrameTimes, Ticks};
 
 use crate::limits::{self, Range};
-use crate::{ClipRecord, CycleSet, Document, Fault, MarkRecord, Settings, Water};
+use crate::{ClipRecord, CycleSet, Document, Fault, MarkRecord, Settings, Water, remarking_check};
 
 /// A text that may have several lines.
 pub(crate) fn text(field: &'static str, text: &str, most: usize) -> Result<(), Fault> {
@@ -148,22 +148,43 @@ pub(crate) fn duplicated_frames(frames: &[u32], frame_times: &FrameTimes) -> Res
 
 /// A mark's own rules: its time is a frame's start and its side is possible.
 pub(crate) fn mark(clip: &ClipRecord, mark: &MarkRecord) -> Result<(), Fault> {
-    if !mark.kind.allows(mark.side) {
-        return Err(Fault::SideNotPossible {
-            kind: mark.kind,
-            side: mark.side,
-        });
+    side(mark.kind, mark.side)?;
+    on_a_frame(clip, mark.time)
+}
+
+pub(crate) fn side(kind: MarkKind, side: Option<Side>) -> Result<(), Fault> {
+    if kind.allows(side) {
+        Ok(())
+    } else {
+        Err(Fault::SideNotPossible { kind, side })
     }
-    if clip.frame_times.frame_at(mark.time).is_none() {
-        let nearest_frame = clip.frame_times.nearest_frame(mark.time);
-        return Err(Fault::NoFrameAtTime {
-            clip: clip.title().to_owned(),
-            time: mark.time.0,
-            nearest_frame,
-            nearest_time: clip.frame_times.start(nearest_frame).unwrap_or_default().0,
-        });
+}
+
+pub(crate) fn on_a_frame(clip: &ClipRecord, time: Ticks) -> Result<(), Fault> {
+    if clip.frame_times.frame_at(time).is_some() {
+        return Ok(());
     }
-    Ok(())
+    let nearest_frame = clip.frame_times.nearest_frame(time);
+    Err(Fault::NoFrameAtTime {
+        clip: clip.title().to_owned(),
+        time: time.0,
+        nearest_frame,
+        nearest_time: clip.frame_times.start(nearest_frame).unwrap_or_default().0,
+    })
+}
+
+/// A stretch of a clip: it starts before it ends.
+pub(crate) fn stretch(from: Option<Ticks>, to: Option<Ticks>) -> Result<(), Fault> {
+    for time in [from, to].into_iter().flatten() {
+        exact_integer("a time in ticks", i128::from(time.0))?;
+    }
+    match (from, to) {
+        (Some(from), Some(to)) if from >= to => Err(Fault::StretchEmpty {
+            from: from.0,
+            to: to.0,
+        }),
+        _ => Ok(()),
+    }
 }
 
 /// Every rule of a clip apart from its marks, each with the name of the field.
@@ -280,6 +301,18 @@ pub(crate) fn document(document: &Document) -> Vec<(String, Fault)> {
             }
         }
     }
+    let mut remarking_ids = HashSet::new();
+    for (index, remarking) in document.remarkings.iter().enumerate() {
+        let place = format!("/remarkings/{index}");
+        let (id, next) = (remarking.id.0, document.next_remarking.0);
+        keep(
+            format!("{place}/id"),
+            id_is_free("remarking", id, next, &mut remarking_ids),
+        );
+        for (path, fault) in remarking_check::remarking(document, remarking) {
+            keep(format!("{place}{path}"), Err(fault));
+        }
+    }
     faults
 }
 
@@ -298,14 +331,7 @@ pub(crate) fn cycle_set(document: &Document, set: &CycleSet) -> Result<(), Fault
         if document.clip(part.clip).is_none() {
             return Err(Fault::UnknownClip { clip: part.clip.0 });
         }
-        if let (Some(from), Some(to)) = (part.from, part.to)
-            && from >= to
-        {
-            return Err(Fault::StretchEmpty {
-                from: from.0,
-                to: to.0,
-            });
-        }
+        stretch(part.from, part.to)?;
     }
     Ok(())
 }
@@ -330,6 +356,16 @@ pub(crate) fn totals(document: &Document) -> Result<(), Fault> {
         ("clips", document.clips.len(), limits::MOST_CLIPS),
         ("marks", document.mark_count(), limits::MOST_MARKS),
         ("frames", frames, limits::MOST_FRAMES),
+        (
+            "second markings",
+            document.remarkings.len(),
+            limits::MOST_REMARKINGS,
+        ),
+        (
+            "marks to make again",
+            document.remarked_count(),
+            limits::MOST_MARKS,
+        ),
     ] {
         if count > most {
             return Err(Fault::TooMany { what, most });
@@ -338,7 +374,12 @@ pub(crate) fn totals(document: &Document) -> Result<(), Fault> {
     Ok(())
 }
 
-fn id_is_free(what: &'static str, id: u32, next: u32, taken: &mut HashSet<u32>) -> Result<(), Fault> {
+pub(crate) fn id_is_free(
+    what: &'static str,
+    id: u32,
+    next: u32,
+    taken: &mut HashSet<u32>,
+) -> Result<(), Fault> {
     if id == 0 || id >= next {
         return Err(Fault::IdNotBelowNext { what, id, next });
     }

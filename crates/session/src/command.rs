@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use stroke::{MarkId, MarkKind, Side};
 use time::Ticks;
 
-use crate::{ClipChange, ClipId, Fault, NewClip, Proof, Refusal, SessionChange};
+use crate::{ClipChange, ClipId, Fault, NewClip, Proof, Refusal, RemarkingId, SessionChange};
 
 /// A change of the document, as the page sends it and the journal keeps it: an object whose field
 /// `command` names it.
@@ -70,6 +70,64 @@ pub enum Command {
     EditSession {
         /// The fields to change.
         change: Box<SessionChange>,
+    },
+    /// Begins to mark a passage a second time; it gets the document's `next_remarking` and asks for the marks
+    /// that the clip has there now.
+    AddRemarking {
+        /// Which clip.
+        clip: ClipId,
+        /// Where the passage starts; absent or `null`: at the start of the clip.
+        #[serde(default)]
+        from: Option<Ticks>,
+        /// Where it ends, inclusive; absent or `null`: at the end of the clip.
+        #[serde(default)]
+        to: Option<Ticks>,
+    },
+    /// Answers a question of a second marking.
+    AddRemark {
+        /// Which second marking.
+        remarking: RemarkingId,
+        /// The earlier mark whose event was asked for.
+        asked: MarkId,
+        /// The start of the frame it was seen on, in the clip's ticks.
+        time: Ticks,
+        /// How sure it is that this was the frame shown.
+        proof: Proof,
+    },
+    /// Moves a mark of a second marking to another frame.
+    MoveRemark {
+        /// Which second marking.
+        remarking: RemarkingId,
+        /// The earlier mark whose event was asked for.
+        asked: MarkId,
+        /// The start of the frame it was seen on, in the clip's ticks.
+        time: Ticks,
+        /// How sure it is that this was the frame shown.
+        proof: Proof,
+    },
+    /// Passes over a question of a second marking.
+    SkipRemark {
+        /// Which second marking.
+        remarking: RemarkingId,
+        /// The earlier mark whose event was asked for.
+        asked: MarkId,
+    },
+    /// Takes back an answer of a second marking, or that its question was passed over.
+    DeleteRemark {
+        /// Which second marking.
+        remarking: RemarkingId,
+        /// The earlier mark whose event was asked for.
+        asked: MarkId,
+    },
+    /// Finishes a second marking: from then on it counts.
+    FinishRemarking {
+        /// Which second marking.
+        remarking: RemarkingId,
+    },
+    /// Discards a second marking, finished or not.
+    RemoveRemarking {
+        /// Which second marking.
+        remarking: RemarkingId,
     },
     /// Several commands as one step: all of them, or none where one is refused.
     Group {

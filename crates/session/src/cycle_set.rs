@@ -99,9 +99,10 @@ impl Document {
         paired: bool,
         kinds: &[MeasureKind],
     ) -> Result<Comparison, Refusal> {
+        let repeatability = self.repeatability()?;
         let options = CompareOptions {
             paired,
-            repeatability: None,
+            repeatability: repeatability.is_known().then_some(&repeatability),
             seed: SEED,
             kinds,
         };

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use stroke::MarkId;
 
-use crate::{ClipId, ClipRecord, Date, Fault, MarkRecord, Refusal, check};
+use crate::{ClipId, ClipRecord, Date, Fault, MarkRecord, Refusal, Remarking, RemarkingId, check};
 
 /// The swimmer, as the coach wants to name them.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -71,6 +71,12 @@ pub struct Document {
     pub next_clip: ClipId,
     /// The id that the next mark gets; above every id in use.
     pub next_mark: MarkId,
+    /// The passages that were marked a second time, blind, in the order in which that was begun.
+    #[serde(default)]
+    pub remarkings: Vec<Remarking>,
+    /// The id that the next second marking gets; above every id in use.
+    #[serde(default = "RemarkingId::first")]
+    pub next_remarking: RemarkingId,
 }
 
 impl Document {
@@ -90,6 +96,8 @@ impl Document {
             settings: Settings::default(),
             next_clip: ClipId(1),
             next_mark: MarkId(1),
+            remarkings: Vec::new(),
+            next_remarking: RemarkingId::first(),
         })
     }
 
@@ -122,6 +130,15 @@ impl Document {
     #[must_use]
     pub fn mark_count(&self) -> usize {
         self.clips.iter().map(|clip| clip.marks.len()).sum()
+    }
+
+    /// How many questions there are in all second markings.
+    #[must_use]
+    pub fn remarked_count(&self) -> usize {
+        self.remarkings
+            .iter()
+            .map(|remarking| remarking.earlier.len())
+            .sum()
     }
 
     /// Everything that is wrong, each with its place as a JSON Pointer from this document; empty for every

@@ -5,7 +5,8 @@ use std::mem;
 use stroke::{MarkId, Speed};
 
 use crate::{
-    Aid, Athlete, ClipId, ClipRecord, Date, Document, Fault, Kick, MarkRecord, Settings, View, Water,
+    Aid, Athlete, ClipId, ClipRecord, Date, Document, Fault, Kick, MarkRecord, Remark, Remarking,
+    RemarkingId, Settings, View, Water,
 };
 
 /// The editable fields of the session itself.
@@ -60,6 +61,14 @@ impl ClipFields {
     }
 }
 
+/// What a question of a second marking has got.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) enum Answer {
+    Open,
+    Skipped,
+    Marked(Remark),
+}
+
 #[derive(Clone, Debug)]
 pub(crate) enum Edit {
     /// Puts a clip in at `index`, and `next_clip` beside it.
@@ -88,6 +97,25 @@ pub(crate) enum Edit {
     MarkSet { clip: ClipId, mark: MarkRecord },
     /// Replaces the session's own fields.
     SessionSet(Box<SessionFields>),
+    /// Puts a second marking in at `index`, and `next_remarking` beside it.
+    RemarkingIn {
+        index: usize,
+        remarking: Box<Remarking>,
+        next_remarking: RemarkingId,
+    },
+    /// Takes a second marking out.
+    RemarkingOut {
+        remarking: RemarkingId,
+        next_remarking: RemarkingId,
+    },
+    /// Says whether a second marking is finished.
+    RemarkingFinished { remarking: RemarkingId, finished: bool },
+    /// Replaces the answer to a question of a second marking.
+    AnswerSet {
+        remarking: RemarkingId,
+        asked: MarkId,
+        answer: Answer,
+    },
 }
 
 impl Edit {
@@ -170,10 +198,53 @@ impl Edit {
                     settings: mem::replace(&mut document.settings, settings),
                 })))
             }
+            Self::RemarkingIn {
+                index,
+                remarking,
+                next_remarking,
+            } => {
+                let index = index.min(document.remarkings.len());
+                let id = remarking.id;
+                document.remarkings.insert(index, *remarking);
+                Ok(Self::RemarkingOut {
+                    remarking: id,
+                    next_remarking: mem::replace(&mut document.next_remarking, next_remarking),
+                })
+            }
+            Self::RemarkingOut {
+                remarking,
+                next_remarking,
+            } => {
+                let index = remarking_index(document, remarking)?;
+                Ok(Self::RemarkingIn {
+                    index,
+                    remarking: Box::new(document.remarkings.remove(index)),
+                    next_remarking: mem::replace(&mut document.next_remarking, next_remarking),
+                })
+            }
+            Self::RemarkingFinished { remarking, finished } => {
+                let index = remarking_index(document, remarking)?;
+                let finished = mem::replace(&mut document.remarkings[index].finished, finished);
+                Ok(Self::RemarkingFinished { remarking, finished })
+            }
+            Self::AnswerSet {
+                remarking,
+                asked,
+                answer,
+            } => {
+                let index = remarking_index(document, remarking)?;
+                let answer = set_answer(&mut document.remarkings[index], asked, answer);
+                Ok(Self::AnswerSet {
+                    remarking,
+                    asked,
+                    answer,
+                })
+            }
         }
     }
 
-    /// The clip it touches; `None` for the session itself.
+    /// The clip whose marks or facts it touches; `None` for the session itself and for second markings, which
+    /// change nothing that is derived from a clip.
     pub fn clip(&self) -> Option<ClipId> {
         match self {
             Self::ClipIn { clip, .. } => Some(clip.id),
@@ -182,9 +253,48 @@ impl Edit {
             | Self::MarkIn { clip, .. }
             | Self::MarkOut { clip, .. }
             | Self::MarkSet { clip, .. } => Some(*clip),
-            Self::SessionSet(_) => None,
+            Self::SessionSet(_)
+            | Self::RemarkingIn { .. }
+            | Self::RemarkingOut { .. }
+            | Self::RemarkingFinished { .. }
+            | Self::AnswerSet { .. } => None,
         }
     }
+}
+
+fn remarking_index(document: &Document, id: RemarkingId) -> Result<usize, Fault> {
+    document
+        .remarkings
+        .iter()
+        .position(|other| other.id == id)
+        .ok_or(Fault::UnknownRemarking { remarking: id.0 })
+}
+
+/// Sets the answer; gives the one before.
+fn set_answer(remarking: &mut Remarking, asked: MarkId, answer: Answer) -> Answer {
+    let marked = remarking.marks.iter().position(|mark| mark.asked == asked);
+    let before = if let Some(index) = marked {
+        Answer::Marked(remarking.marks.remove(index))
+    } else if let Ok(index) = remarking.skipped.binary_search(&asked) {
+        remarking.skipped.remove(index);
+        Answer::Skipped
+    } else {
+        Answer::Open
+    };
+    match answer {
+        Answer::Open => {}
+        Answer::Skipped => {
+            let index = remarking.skipped.partition_point(|other| *other < asked);
+            remarking.skipped.insert(index, asked);
+        }
+        Answer::Marked(remark) => {
+            let index = remarking
+                .marks
+                .partition_point(|other| other.order() < remark.order());
+            remarking.marks.insert(index, remark);
+        }
+    }
+    before
 }
 
 fn clip_index(document: &Document, clip: ClipId) -> Result<usize, Fault> {

@@ -20,6 +20,36 @@ pub enum Fault {
     /// A mark that the session does not have.
     #[error("this session has no mark {mark}")]
     UnknownMark { mark: u32 },
+    /// A second marking that the session does not have.
+    #[error("this session has no second marking {remarking}")]
+    UnknownRemarking { remarking: u32 },
+    /// A question that a second marking does not ask.
+    #[error("this second marking does not ask for mark {asked}")]
+    UnknownQuestion { asked: u32 },
+    /// A question that has no answer yet.
+    #[error("mark {asked} is not yet answered in this second marking")]
+    UnknownRemark { asked: u32 },
+    /// A question that is answered, or passed over, already.
+    #[error("mark {asked} is answered twice in this second marking")]
+    AnsweredTwice { asked: u32 },
+    /// An answer of another kind or side than asked for.
+    #[error("the answer to mark {asked} is {}, and {} was asked for", mark_words(*kind, *side), mark_words(*wanted_kind, *wanted_side))]
+    AnswerDiffers {
+        asked: u32,
+        kind: MarkKind,
+        side: Option<Side>,
+        wanted_kind: MarkKind,
+        wanted_side: Option<Side>,
+    },
+    /// A second marking that is finished and counts.
+    #[error("this second marking is finished")]
+    RemarkingFinished,
+    /// A finish before anything was marked again.
+    #[error("nothing was marked again yet")]
+    NothingMarkedAgain,
+    /// A passage without marks.
+    #[error("this passage of “{clip}” has no marks that could be made again")]
+    NothingToMarkAgain { clip: String },
     /// A time that is the start of no frame of the clip.
     #[error(
         "no frame of “{clip}” starts at {time} ticks; the nearest is frame {nearest_frame} at {nearest_time}"
@@ -126,6 +156,14 @@ impl Fault {
         match self {
             Self::UnknownClip { .. } => "unknown_clip",
             Self::UnknownMark { .. } => "unknown_mark",
+            Self::UnknownRemarking { .. } => "unknown_remarking",
+            Self::UnknownQuestion { .. } => "unknown_question",
+            Self::UnknownRemark { .. } => "unknown_remark",
+            Self::AnsweredTwice { .. } => "answered_twice",
+            Self::AnswerDiffers { .. } => "answer_differs",
+            Self::RemarkingFinished => "remarking_finished",
+            Self::NothingMarkedAgain => "nothing_marked_again",
+            Self::NothingToMarkAgain { .. } => "nothing_to_mark_again",
             Self::NoFrameAtTime { .. } => "no_frame_at_time",
             Self::SideNotPossible { .. } => "side_not_possible",
             Self::MarkExists { .. } => "mark_exists",
@@ -161,6 +199,14 @@ impl Fault {
         match self {
             Self::UnknownClip { .. } => "It may have been removed; undo brings it back.".into(),
             Self::UnknownMark { .. } => "It may have been deleted; undo brings it back.".into(),
+            Self::UnknownRemarking { .. } => "It may have been discarded; undo brings it back.".into(),
+            Self::UnknownQuestion { .. } => "Answer what it asks for.".into(),
+            Self::UnknownRemark { .. } => "Mark it, or pass over it.".into(),
+            Self::AnsweredTwice { .. } => "Go back one question to answer it anew.".into(),
+            Self::AnswerDiffers { .. } => "Mark the event that is asked for.".into(),
+            Self::RemarkingFinished => "Undo the finish, or begin another.".into(),
+            Self::NothingMarkedAgain => "Mark at least one event, or discard it.".into(),
+            Self::NothingToMarkAgain { .. } => "Choose a passage that you have marked.".into(),
             Self::NoFrameAtTime { nearest_frame, .. } => {
                 format!("Step to frame {nearest_frame} and mark there.")
             }

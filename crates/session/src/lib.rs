@@ -36,6 +36,9 @@ mod journal;
 pub mod limits;
 mod perform;
 mod relink;
+mod remarking;
+mod remarking_check;
+mod remarking_commands;
 #[cfg(feature = "schema")]
 mod schema;
 mod summary;
@@ -57,8 +60,12 @@ pub use file::{
 pub use history::{Applied, History};
 pub use journal::{JournalTrouble, Replayed, replay};
 pub use relink::{ClipFacts, Difference, Relink, find_clip, match_clip};
+pub use remarking::{EarlierMark, Remark, RemarkPass, Remarking, RemarkingId};
 #[cfg(feature = "schema")]
 pub use schema::session_file_schema;
 pub use summary::{ClipSummary, Summary};
-pub use table::{FreeText, MarkRow, MeasureRow, TableTrouble, marks_csv, measures_csv, read_marks_csv};
+pub use table::{
+    AnswerGiven, FreeText, MarkRow, MeasureRow, RemarkRow, RepeatabilityRow, Repeated, TableTrouble,
+    marks_csv, measures_csv, read_marks_csv, remarks_csv, repeatability_csv,
+};
 pub use trouble::{Place, Severity, Trouble};

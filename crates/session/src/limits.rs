@@ -12,6 +12,8 @@ pub const MOST_BYTES_TO_DIAGNOSE: usize = 4 << 20;
 pub const MOST_CLIPS: usize = 500;
 /// Marks in a session.
 pub const MOST_MARKS: usize = 100_000;
+/// Second markings in a session. All their questions together are at most [`MOST_MARKS`].
+pub const MOST_REMARKINGS: usize = 500;
 /// Frames in all clips of a session together: 19 hours at 240 frames/s.
 pub const MOST_FRAMES: usize = 1 << 24;
 /// Stretches of clips in a set of cycles.

@@ -7,7 +7,7 @@ use crate::edit::{ClipFields, Edit, SessionFields};
 use crate::words::mark_words;
 use crate::{
     ClipChange, ClipId, ClipRecord, Command, Document, Fault, MarkRecord, NewClip, Proof, Refusal,
-    SessionChange, check, clip_record, limits,
+    SessionChange, check, clip_record, limits, remarking_commands,
 };
 
 /// What a command did.
@@ -74,6 +74,29 @@ fn one(document: &mut Document, command: Command) -> Result<Performed, Refusal> 
         Command::RetypeMark { mark, kind, side } => retype_mark(document, mark, kind, side)?,
         Command::DeleteMarks { marks } => delete_marks(document, marks)?,
         Command::EditSession { change } => edit_session(document, *change)?,
+        Command::AddRemarking { clip, from, to } => {
+            remarking_commands::add_remarking(document, clip, from, to)?
+        }
+        Command::AddRemark {
+            remarking,
+            asked,
+            time,
+            proof,
+        } => remarking_commands::add_remark(document, remarking, asked, time, proof)?,
+        Command::MoveRemark {
+            remarking,
+            asked,
+            time,
+            proof,
+        } => remarking_commands::move_remark(document, remarking, asked, time, proof)?,
+        Command::SkipRemark { remarking, asked } => {
+            remarking_commands::skip_remark(document, remarking, asked)?
+        }
+        Command::DeleteRemark { remarking, asked } => {
+            remarking_commands::delete_remark(document, remarking, asked)?
+        }
+        Command::FinishRemarking { remarking } => remarking_commands::finish_remarking(document, remarking)?,
+        Command::RemoveRemarking { remarking } => remarking_commands::remove_remarking(document, remarking)?,
         Command::Group { .. } => return Err(Fault::GroupInGroup.into()),
     };
     let mut inverse = Vec::with_capacity(edits.len());
@@ -89,9 +112,9 @@ fn one(document: &mut Document, command: Command) -> Result<Performed, Refusal> 
     Ok(Performed { label, inverse })
 }
 
-type Planned = Result<(String, Vec<Edit>), Refusal>;
+pub(crate) type Planned = Result<(String, Vec<Edit>), Refusal>;
 
-fn clip_of(document: &Document, clip: ClipId) -> Result<&ClipRecord, Fault> {
+pub(crate) fn clip_of(document: &Document, clip: ClipId) -> Result<&ClipRecord, Fault> {
     document.clip(clip).ok_or(Fault::UnknownClip { clip: clip.0 })
 }
 
@@ -145,7 +168,9 @@ fn add_clip(document: &Document, clip: NewClip) -> Planned {
 fn remove_clip(document: &Document, clip: ClipId) -> Planned {
     let label = format!("remove the clip “{}”", clip_of(document, clip)?.title());
     let next_clip = document.next_clip;
-    Ok((label, vec![Edit::ClipOut { clip, next_clip }]))
+    let mut edits: Vec<Edit> = remarking_commands::taken_out_with(document, clip).collect();
+    edits.push(Edit::ClipOut { clip, next_clip });
+    Ok((label, edits))
 }
 
 fn edit_clip(document: &Document, id: ClipId, change: ClipChange) -> Planned {

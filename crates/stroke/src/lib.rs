@@ -114,6 +114,6 @@ pub use phase::{Phase, PhaseStretch};
 pub use phase_map::{MappedCycle, PhaseMap, StrokePhase};
 pub use repeatability::{
     FEWEST_PAIRS, MarkRepeatability, MeasureRepeatability, RemarkStep, Repeatability, TooFewPairs,
-    TwoMarkings, next_remark,
+    TwoMarkings, last_remark, next_remark,
 };
 pub use speed::Speed;

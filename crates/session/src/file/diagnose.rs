@@ -8,7 +8,7 @@ use stroke::{MarkId, MarkKind, Side, Speed};
 use time::{FrameTimes, Ticks, Timescale};
 
 use super::problem::{FileFault, FileProblem};
-use crate::{Aid, ClipId, Date, Kick, Proof, View, Water};
+use crate::{Aid, ClipId, Date, Kick, Proof, RemarkingId, View, Water};
 
 /// How to look at a field.
 enum Look {
@@ -62,6 +62,8 @@ static SESSION: &[Field] = &[
     field("settings", Look::Into(SETTINGS)),
     field("next_clip", Look::At(is::<ClipId>)),
     field("next_mark", Look::At(is::<MarkId>)),
+    optional("remarkings", Look::IntoEach(REMARKING)),
+    optional("next_remarking", Look::At(is::<RemarkingId>)),
 ];
 
 static ATHLETE: &[Field] = &[
@@ -99,6 +101,32 @@ static CLIP: &[Field] = &[
     field("marks", Look::IntoEach(MARK)),
 ];
 
+static REMARKING: &[Field] = &[
+    field("id", Look::At(is::<RemarkingId>)),
+    field("clip", Look::At(is::<ClipId>)),
+    optional("from", Look::At(is::<Option<Ticks>>)),
+    optional("to", Look::At(is::<Option<Ticks>>)),
+    field("finished", Look::At(is::<bool>)),
+    field("earlier", Look::IntoEach(EARLIER_MARK)),
+    field("marks", Look::IntoEach(REMARK)),
+    field("skipped", Look::At(is::<Vec<MarkId>>)),
+];
+
+static EARLIER_MARK: &[Field] = &[
+    field("mark", Look::At(is::<MarkId>)),
+    field("kind", Look::At(is::<MarkKind>)),
+    optional("side", Look::At(is::<Option<Side>>)),
+    field("time", Look::At(is::<Ticks>)),
+];
+
+static REMARK: &[Field] = &[
+    field("asked", Look::At(is::<MarkId>)),
+    field("kind", Look::At(is::<MarkKind>)),
+    optional("side", Look::At(is::<Option<Side>>)),
+    field("time", Look::At(is::<Ticks>)),
+    field("proof", Look::At(is::<Proof>)),
+];
+
 static MARK: &[Field] = &[
     field("id", Look::At(is::<MarkId>)),
     field("kind", Look::At(is::<MarkKind>)),
@@ -107,7 +135,7 @@ static MARK: &[Field] = &[
     field("proof", Look::At(is::<Proof>)),
 ];
 
-/// A field that may be `null`; serde then takes it as `null` where it is left out.
+/// A field that may be left out: serde then takes it as `null`, or as the default that its type states.
 const fn optional(name: &'static str, look: Look) -> Field {
     Field {
         name,
@@ -209,6 +237,8 @@ mod tests {
                 "frame_times": {"first": 0, "runs": [[2, 1]]},
             }}),
             json!({"command": "add_mark", "clip": 1, "kind": "pass", "time": 0, "proof": "decoded"}),
+            json!({"command": "add_remarking", "clip": 1}),
+            json!({"command": "add_remark", "remarking": 1, "asked": 1, "time": 1, "proof": "decoded"}),
         ] {
             history
                 .apply(crate::Command::from_json(&command.to_string()).unwrap())
@@ -218,12 +248,16 @@ mod tests {
         let mut file: Value = serde_json::from_slice(&file).unwrap();
         let session = &file["session"];
         let clip = &session["clips"][0];
+        let remarking = &session["remarkings"][0];
         for (value, fields) in [
             (session, SESSION),
             (&session["athlete"], ATHLETE),
             (&session["settings"], SETTINGS),
             (clip, CLIP),
             (&clip["marks"][0], MARK),
+            (remarking, REMARKING),
+            (&remarking["earlier"][0], EARLIER_MARK),
+            (&remarking["marks"][0], REMARK),
         ] {
             assert_eq!(keys(value), names(fields));
         }

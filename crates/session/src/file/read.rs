@@ -8,7 +8,7 @@ use super::migrations::migrate;
 use super::problem::{FileFault, FileProblem, Unreadable};
 use super::{FORMAT, VERSION, diagnose};
 use crate::trouble::{Place, Severity, Trouble};
-use crate::{Document, Fault, MarkRecord, limits};
+use crate::{Document, EarlierMark, Fault, MarkRecord, Remark, limits};
 
 /// A file that was read.
 #[derive(Clone, Debug, PartialEq)]
@@ -136,6 +136,11 @@ pub fn read_file(bytes: &[u8]) -> Result<Opened, Unreadable> {
     for clip in &mut document.clips {
         clip.marks.sort_by_key(MarkRecord::order);
         clip.aids.sort_unstable();
+    }
+    for remarking in &mut document.remarkings {
+        remarking.earlier.sort_by_key(EarlierMark::order);
+        remarking.marks.sort_by_key(Remark::order);
+        remarking.skipped.sort_unstable();
     }
     let mut problems = document
         .faults()

@@ -4,6 +4,7 @@
 mod free_text;
 mod marks;
 mod measures;
+mod remarks;
 
 use csv::{Terminator, WriterBuilder};
 use serde::Serialize;
@@ -15,6 +16,7 @@ use crate::{Document, Fault, Refusal};
 pub use free_text::FreeText;
 pub use marks::{MarkRow, marks_csv, read_marks_csv};
 pub use measures::{MeasureRow, measures_csv};
+pub use remarks::{AnswerGiven, RemarkRow, RepeatabilityRow, Repeated, remarks_csv, repeatability_csv};
 
 /// Why a table cannot be read.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]

@@ -36,6 +36,7 @@ pub fn history() -> History {
         json!({"command": "add_mark", "clip": 1, "kind": "entry", "side": "left", "time": 1_500, "proof": "decoded"}),
         json!({"command": "add_mark", "clip": 1, "kind": "catch", "side": "left", "time": 9_000, "proof": "sought"}),
         json!({"command": "add_mark", "clip": 2, "kind": "pass", "time": 0, "proof": "not_proven"}),
+        json!({"command": "add_remarking", "clip": 1}),
     ] {
         history.apply(command(&value)).unwrap();
     }
@@ -143,6 +144,22 @@ fn session_change() -> impl Strategy<Value = Value> {
     ]
 }
 
+/// A command of a second marking.
+fn remarking_command() -> impl Strategy<Value = Value> {
+    let remarking = || prop_oneof![10 => 1..4_u32, 1 => any::<u32>()];
+    let asked = || prop_oneof![10 => 1..6_u32, 1 => any::<u32>()];
+    let stretch_end = || prop::option::of(time());
+    prop_oneof![
+        2 => (clip_id(), stretch_end(), stretch_end()).prop_map(|(clip, from, to)| json!({"command": "add_remarking", "clip": clip, "from": from, "to": to})),
+        6 => (remarking(), asked(), time(), proof()).prop_map(|(remarking, asked, time, proof)| json!({"command": "add_remark", "remarking": remarking, "asked": asked, "time": time, "proof": proof})),
+        3 => (remarking(), asked(), time(), proof()).prop_map(|(remarking, asked, time, proof)| json!({"command": "move_remark", "remarking": remarking, "asked": asked, "time": time, "proof": proof})),
+        2 => (remarking(), asked()).prop_map(|(remarking, asked)| json!({"command": "skip_remark", "remarking": remarking, "asked": asked})),
+        2 => (remarking(), asked()).prop_map(|(remarking, asked)| json!({"command": "delete_remark", "remarking": remarking, "asked": asked})),
+        1 => remarking().prop_map(|remarking| json!({"command": "finish_remarking", "remarking": remarking})),
+        1 => remarking().prop_map(|remarking| json!({"command": "remove_remarking", "remarking": remarking})),
+    ]
+}
+
 /// A command that is no group; about two in three can be done.
 fn single_command() -> impl Strategy<Value = Value> {
     prop_oneof![
@@ -157,6 +174,7 @@ fn single_command() -> impl Strategy<Value = Value> {
         3 => session_change().prop_map(|change| json!({"command": "edit_session", "change": change})),
         1 => (text(), 6..30_u32).prop_map(|(name, frames)| add_clip(&name, frames)),
         1 => clip_id().prop_map(|clip| json!({"command": "remove_clip", "clip": clip})),
+        8 => remarking_command(),
     ]
 }
 
@@ -218,6 +236,14 @@ pub fn flume_session() -> Document {
             }
         }
     }
+    // The first stroke of the first clip was marked again, one event passed over; a second pass goes on.
+    commands.push(json!({"command": "add_remarking", "clip": 1, "from": 6_000, "to": 99_000}));
+    for (asked, frame) in [(3, 5), (4, 29), (5, 51)] {
+        commands.push(json!({"command": "add_remark", "remarking": 1, "asked": asked, "time": frame * 1_500, "proof": "decoded"}));
+    }
+    commands.push(json!({"command": "skip_remark", "remarking": 1, "asked": 6}));
+    commands.push(json!({"command": "finish_remarking", "remarking": 1}));
+    commands.push(json!({"command": "add_remarking", "clip": 2, "to": 99_000}));
     for value in &commands {
         history.apply(command(value)).unwrap();
     }

@@ -79,6 +79,16 @@ pub fn next_remark(clock: &Clock, earlier: &[Mark], settled: &[MarkId], seed: u6
     })
 }
 
+/// The question that was asked last of those that are answered or passed over: the one to go back to.
+#[must_use]
+pub fn last_remark(earlier: &[Mark], settled: &[MarkId], seed: u64) -> Option<MarkId> {
+    shuffled_cycles(earlier, seed)
+        .iter()
+        .flatten()
+        .map(|mark| mark.id)
+        .rfind(|id| settled.contains(id))
+}
+
 /// How long before its event a question starts, true s: the same for the same question of the same pass.
 fn lead_s(seed: u64, asked: MarkId) -> f64 {
     let mut chance = Chance::seeded(seed ^ (u64::from(asked.0) << 32));
@@ -227,6 +237,8 @@ mod tests {
         let earlier = marks();
         let steps = whole_pass(&earlier, 3);
         let settled: Vec<MarkId> = steps[..20].iter().rev().map(|step| step.asked).collect();
+        assert_eq!(last_remark(&earlier, &settled, 3), Some(steps[19].asked));
+        assert_eq!(last_remark(&earlier, &[], 3), None);
         let mut turned = earlier;
         turned.reverse();
         assert_eq!(next_remark(&clock(), &turned, &settled, 3).unwrap(), steps[20]);

@@ -50,9 +50,15 @@ impl Differences {
         self.different.insert(what);
     }
 
+    /// Then nothing scatters, whatever rounding makes of their mean.
+    fn are_equal(&self) -> bool {
+        self.values.windows(2).all(|pair| pair[0] == pair[1])
+    }
+
     pub(super) fn scatter(&self) -> Scatter {
         let different = self.different.len();
-        let spread = standard_deviation(&self.values);
+        let spread =
+            standard_deviation(&self.values).map(|spread| if self.are_equal() { 0.0 } else { spread });
         let shift = mean(&self.values);
         let half_width = spread.and_then(|spread| StudentQuantiles::default().half_width(different, spread));
         let pairs = u32::try_from(different).unwrap_or(u32::MAX);

@@ -17,7 +17,7 @@ mod two_markings;
 
 use serde::{Deserialize, Serialize};
 
-pub use blind_pass::{RemarkStep, next_remark};
+pub use blind_pass::{RemarkStep, last_remark, next_remark};
 pub use two_markings::TwoMarkings;
 
 use crate::{MarkKind, MeasureKind, Unit};

@@ -25,7 +25,7 @@ impl Repeatability {
         if self
             .per_mark
             .iter()
-            .all(|mark| mark.sem_ms.is_none_or(|sem| sem == 0.0))
+            .all(|mark| mark.sem_ms.unwrap_or(0.0) == 0.0 && mark.shift_ms.unwrap_or(0.0) == 0.0)
         {
             return "You chose the same frames both times: your hand is finer than the frames, whose own error \
                     is what counts."

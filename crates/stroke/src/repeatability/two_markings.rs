@@ -80,13 +80,11 @@ fn compare_marks(pass: &TwoMarkings, into: &mut BTreeMap<MarkKind, OfMark>) {
         of_mark.unpaired_earlier += pairing.unpaired_first;
         of_mark.unpaired_again += pairing.unpaired_second;
         for (first, second) in pairing.pairs {
+            let (first, second) = (&earlier[first], &again[second]);
             of_mark.differences.add(
-                u64::from(earlier[first].id.0),
-                1e3 * (times_again[second] - times[first]),
-                [
-                    frame_variance_ms2(pass.clock, &earlier[first]),
-                    frame_variance_ms2(pass.clock, &again[second]),
-                ],
+                u64::from(first.id.0),
+                1e3 * pass.clock.seconds_between(first.time, second.time),
+                [first, second].map(|mark| frame_variance_ms2(pass.clock, mark)),
             );
         }
     }

@@ -175,6 +175,47 @@ test("play and pause: playing moves the frames, an event's key then marks nothin
   assert.deepEqual(await marks(), before);
 });
 
+test("one cycle is looped: from its entry to the frame before the next one, round and round, until it is stopped", async () => {
+  const before = await marks();
+  await coach.typeFrame(110);
+  await coach.press("KeyZ"); // the key that the sheet gave to the left entry
+  await coach.typeFrame(100);
+  await coach.press("BracketRight", 9); // as fast as it goes
+  await page.evaluate(() => {
+    const number = /** @type {Element} */ (document.querySelector(".marks-frame-number"));
+    /** @type {number[]} */
+    const seen = [];
+    Object.assign(window, { framesSeen: seen });
+    new MutationObserver(() => seen.push(Number(number.textContent))).observe(number, { subtree: true, characterData: true, childList: true });
+  });
+  await coach.press("KeyC");
+  const pressed = page.locator('.marks-transport [data-action="loop_cycle"]');
+  await page.waitForSelector('.marks-transport [data-action="loop_cycle"][aria-pressed="true"]');
+  const rounds = () => page.evaluate(() => {
+    /** @type {number[]} */
+    const seen = /** @type {any} */ (window).framesSeen;
+    return { least: Math.min(...seen), most: Math.max(...seen), rounds: seen.filter((frame, index) => index > 0 && frame < seen[index - 1]).length };
+  });
+  await page.waitForFunction(() => {
+    /** @type {number[]} */
+    const seen = /** @type {any} */ (window).framesSeen;
+    return seen.filter((frame, index) => index > 0 && frame < seen[index - 1]).length >= 3;
+  });
+  await coach.press("KeyC");
+  await page.waitForFunction(() => document.querySelector('.marks-transport [data-action="play"]')?.textContent?.includes("Play"));
+  assert.equal(await pressed.getAttribute("aria-pressed"), "false");
+  const { least, most } = await rounds();
+  assert.ok(least >= 40 && least < 50, `from frame ${least}`);
+  assert.ok(most <= 109 && most >= 100, `to frame ${most}`);
+  await coach.press("Control+KeyZ");
+  assert.deepEqual(await marks(), before);
+  // Outside every cycle there is nothing to loop, and it says so.
+  await coach.typeFrame(300);
+  await coach.press("KeyC");
+  await page.waitForFunction(() => /cycle/i.test(document.getElementById("status")?.textContent ?? ""));
+  assert.equal(await pressed.getAttribute("aria-pressed"), "false");
+});
+
 test("the roll zooms from one cycle to the whole clip by one key, wheel or slider", async () => {
   await coach.press("Shift+Minus");
   await page.waitForFunction(() => document.querySelector(".marks-zoom input")?.getAttribute("aria-valuetext") === "14.4 s across");
@@ -203,6 +244,11 @@ test("with the mouse: a click on a sign selects it, a drag of it moves it, a dra
   await page.waitForFunction(() => document.getElementById("status")?.textContent?.includes("mid-pull, frame 78, selected"));
   await page.mouse.move(middle, y);
   await page.mouse.down();
+  await page.mouse.move(middle + frameWide * 2.5, y, { steps: 4 });
+  await waitForFrame(page, 80); // the picture follows the sign under the hand, before it is let go
+  assert.ok((await marks()).includes("mark_left_mid_pull 78"), "until then the mark stays");
+  await page.mouse.move(middle + frameWide * 5.5, y, { steps: 4 });
+  await waitForFrame(page, 83);
   await page.mouse.move(middle + frameWide * 2.5, y, { steps: 4 });
   await page.mouse.up();
   await waitForFrame(page, 80);

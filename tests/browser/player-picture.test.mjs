@@ -93,6 +93,41 @@ describe("the picture in its stage", () => {
     near((await box()).width, 640);
   });
 
+  test("two fingers magnify at the point between them and carry it along; then one finger moves the picture", async () => {
+    const client = await browser.context.newCDPSession(page);
+    const stage = await page.locator("#stage").boundingBox();
+    /** @param {string} type @param {[number, number][]} fingers @param {number} [first] id of the first of them */
+    const touch = (type, fingers, first = 0) => client.send("Input.dispatchTouchEvent", { type, touchPoints: fingers.map(([x, y], at) => ({ id: first + at, x: stage.x + x, y: stage.y + y })) });
+    const pointAt = async (/** @type {number} */ x, /** @type {number} */ y) => {
+      const { left, top, width, height } = await box();
+      return [(x - left) / width, (y - top) / height];
+    };
+    const between = await pointAt(300, 200);
+    await touch("touchStart", [[280, 200]]);
+    await touch("touchStart", [[280, 200], [320, 200]]);
+    for (let step = 1; step <= 10; step += 1) await touch("touchMove", [[280 - 6 * step, 200 + 2 * step], [320 + 6 * step, 200 + 2 * step]]);
+    // From 40 px apart to 160: four times as large, and the point between the fingers went down with them.
+    await page.waitForFunction(() => Math.abs(window.page.picture.magnification - 4) < 0.02);
+    const after = await pointAt(300, 220);
+    near(after[0] * 640, between[0] * 640);
+    near(after[1] * 360, between[1] * 360);
+    await touch("touchEnd", [[380, 220]], 1); // the second finger is lifted
+    const before = await box();
+    for (let step = 1; step <= 5; step += 1) await touch("touchMove", [[220 + 8 * step, 220]]);
+    await touch("touchEnd", []);
+    await page.waitForFunction((left) => Math.abs(window.page.pictureBox().left - left) < 0.6, before.left + 40);
+    assert.deepEqual(await page.evaluate(() => window.page.takeSteps()), [], "a pinch steps no frame");
+
+    // Together again: never smaller than the whole picture.
+    await touch("touchStart", [[100, 200]]);
+    await touch("touchStart", [[100, 200], [500, 200]]);
+    for (let step = 1; step <= 10; step += 1) await touch("touchMove", [[100 + 18 * step, 200], [500 - 18 * step, 200]]);
+    await touch("touchEnd", []);
+    await page.waitForFunction(() => window.page.picture.magnification === 1);
+    near((await box()).width, 640);
+    await client.detach();
+  });
+
   test("a finger's drag steps frames, and does not when that is switched off", async () => {
     const drag = async () => {
       const client = await browser.context.newCDPSession(page);

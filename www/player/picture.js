@@ -195,8 +195,9 @@ export class Picture extends EventTarget {
   #pinch(before, now, other) {
     const apartBefore = Math.hypot(before.x - other.x, before.y - other.y);
     const apartNow = Math.hypot(now.x - other.x, now.y - other.y);
+    // First larger, then aside: a picture that just fits has no room to be moved.
+    if (apartBefore > 0) this.#zoomBy(apartNow / apartBefore, (before.x + other.x) / 2, (before.y + other.y) / 2);
     this.#moveBy((now.x - before.x) / 2, (now.y - before.y) / 2);
-    if (apartBefore > 0) this.#zoomBy(apartNow / apartBefore, (now.x + other.x) / 2, (now.y + other.y) / 2);
   }
 
   /** @param {number} right_px @param {number} down_px */

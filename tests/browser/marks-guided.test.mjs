@@ -54,21 +54,24 @@ function events(kind, side) {
   return truth.events.filter((event) => event.kind === kind && event.side === side).sort((a, b) => a.time_s - b.time_s);
 }
 
-test("the guided pass takes at most three keys a mark on average for ten cycles of both arms", { timeout: 300_000 }, async () => {
-  const wanted = new Map();
-  for (const side of ["left", "right"]) {
-    for (const kind of ARM) wanted.set(`mark_${side}_${kind}`, events(kind, side).map((event) => ({ frame: event.frame, isDone: false })));
-  }
+/**
+ * Answers the pass until it asks nothing more: steps to the true event and confirms, or says that there is none.
+ * @param {[string, string][]} asksFor kind and side of the events that it may ask for
+ */
+async function answerPass(asksFor) {
+  /** @type {Map<string, {frame: number, isDone: boolean}[]>} */
+  const wanted = new Map(asksFor.map(([kind, side]) => [`mark_${side}_${kind}`, events(kind, side).map(({ frame }) => ({ frame, isDone: false }))]));
   let marked = 0;
   let skipped = 0;
-  const before = coach.keys;
   for (let asked = await question(page); asked !== null;) {
-    const open = wanted.get(asked.asks)?.filter((event) => !event.isDone);
-    assert.ok(open, `the pass asks for ${asked.asks}`);
-    const nearest = open.reduce((best, event) => (best && Math.abs(best.frame - asked.frame) <= Math.abs(event.frame - asked.frame) ? best : event), null);
+    const all = wanted.get(asked.asks);
+    assert.ok(all, `the pass asks for ${asked.asks}`);
+    const open = all.filter((event) => !event.isDone);
+    const { frame } = asked;
+    const nearest = open.reduce((/** @type {typeof open[0] | null} */ best, event) => (best && Math.abs(best.frame - frame) <= Math.abs(event.frame - frame) ? best : event), null);
     // A first question has no proposal to trust; elsewhere an event half a second away is another stroke's.
-    const isFirst = open.length === wanted.get(asked.asks).length;
-    if (nearest === null || (!isFirst && Math.abs(nearest.frame - asked.frame) > 30)) {
+    const isFirst = open.length === all.length;
+    if (nearest === null || (!isFirst && Math.abs(nearest.frame - frame) > 30)) {
       await coach.press("KeyN");
       skipped += 1;
       assert.ok(skipped < 12, "the pass asks for what is not there");
@@ -81,6 +84,12 @@ test("the guided pass takes at most three keys a mark on average for ten cycles 
     }
     asked = await nextQuestion(page, asked);
   }
+  return { wanted, marked, skipped };
+}
+
+test("the guided pass takes at most three keys a mark on average for ten cycles of both arms", { timeout: 300_000 }, async () => {
+  const before = coach.keys;
+  const { wanted, marked, skipped } = await answerPass(["left", "right"].flatMap((side) => ARM.map((kind) => /** @type {[string, string]} */ ([kind, side]))));
   const keys = coach.keys - before;
   const left = [...wanted].flatMap(([action, list]) => list.filter((event) => !event.isDone).map((event) => `${action} ${event.frame}`));
   console.log(`guided pass: ${marked} marks, ${skipped} skipped, ${keys} keys, ${(keys / marked).toFixed(2)} keys a mark; not asked for: ${left.join(", ") || "none"}`);
@@ -143,6 +152,29 @@ test("the hole of the drive is on the roll and said in words at the playhead", a
   const next = events("catch", "right").find((event) => event.time_s > exit).time_s;
   await coach.typeFrame(Math.round((exit + next) / 2 / FRAME_S));
   await page.waitForFunction(() => document.querySelector(".marks-roll canvas")?.getAttribute("aria-valuetext")?.includes("neither arm propels"));
+});
+
+test("the pass goes on to the breaths and the kick-outs, and finds them with few keys", { timeout: 120_000 }, async () => {
+  await page.locator(".marks-guided-finished button", { hasText: "Breaths, left" }).focus();
+  await page.keyboard.press("Enter");
+  await page.waitForSelector(".marks-guided[data-asks]");
+  const keys = coach.keys;
+  const breath = ["mouth_clear", "face_turn", "face_return", "exhale_start"];
+  const breaths = await answerPass(breath.map((kind) => [kind, "left"]));
+  assert.equal(breaths.marked, 20, "five breaths of four marks");
+  await page.locator(".marks-guided-finished button", { hasText: "Kick-outs" }).focus();
+  await page.keyboard.press("Enter");
+  await page.waitForSelector(".marks-guided[data-asks]");
+  const kickOuts = await answerPass([["kick_out_start", "both"], ["kick_out_end", "both"]]);
+  assert.equal(kickOuts.marked, 10, "five kick-outs, each with start and end");
+  const a_mark = (coach.keys - keys) / 30;
+  console.log(`breaths and kick-outs: 30 marks, ${breaths.skipped + kickOuts.skipped} skipped, ${a_mark.toFixed(2)} keys a mark`);
+  assert.ok(a_mark <= 4, `${a_mark.toFixed(2)} keys a mark`);
+  const listed = (await marksListed(page)).map(({ action, frame }) => `${action} ${frame}`);
+  const expected = [...breath.map((kind) => [kind, "left"]), ["kick_out_start", "both"], ["kick_out_end", "both"]]
+    .flatMap(([kind, side]) => events(kind, side).map(({ frame }) => `mark_${side}_${kind} ${frame}`));
+  assert.deepEqual(expected.filter((mark) => !listed.includes(mark)), []);
+  assert.equal(await page.locator(".marks-flags p").count(), 0, "nothing is out of order");
 });
 
 test("undo has no end, survives a reload, and so do the marks", { timeout: 120_000 }, async () => {

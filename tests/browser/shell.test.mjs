@@ -5,7 +5,7 @@ import assert from "node:assert/strict";
 import { mkdir, readFile } from "node:fs/promises";
 import path from "node:path";
 import { after, before, describe, test } from "node:test";
-import { OUTPUT, axeViolations, launchChromium, newPage, startSite } from "./harness.mjs";
+import { OUTPUT, ROOT, axeViolations, launchChromium, newPage, startSite } from "./harness.mjs";
 import { CLIPS, addClip, chooseThrough, downloadThrough, notices, saved, withoutPickers } from "./sitting.mjs";
 
 /** @type {Awaited<ReturnType<typeof startSite>>} */
@@ -146,6 +146,36 @@ describe("what is stated about a clip", () => {
     await page.fill('.clip input[name="flume_speed"]', "1,25");
     await page.press('.clip input[name="flume_speed"]', "Enter");
     await page.locator("summary", { hasText: "flume 1.25 m/s" }).waitFor();
+  }));
+});
+
+describe("the comparison of a clip's pictures", () => {
+  test("shows how far it is, stops when asked to, and tells what it found", () => inPage(async (page, troubles) => {
+    // The demo's clip is long enough that a hand can stop it on the way.
+    await chooseThrough(page, '[data-action="choose"]', path.join(ROOT, "demo/before.mp4"));
+    await page.locator(".clip", { hasText: "before.mp4" }).waitFor();
+    await saved(page);
+    const changes = await page.locator(".saved").getAttribute("title");
+    await page.click('[data-action="check"]');
+    await page.waitForFunction(() => (/** @type {HTMLProgressElement | null} */ (document.querySelector(".clip progress"))?.value ?? 0) > 0);
+    assert.equal(await page.locator(".clip progress").getAttribute("max"), "864");
+    assert.match(await page.locator(".clip-part").first().innerText(), /frame \d+ of 864/);
+    await page.click('[data-action="cancel-check"]');
+    await page.locator('[data-action="check"]').waitFor();
+    assert.match(await page.locator("#status").innerText(), /cancelled; nothing was changed/);
+    assert.equal(await page.locator(".saved").getAttribute("title"), changes);
+
+    await addClip(page, "copied_frames.mp4");
+    const card = page.locator(".clip", { hasText: "copied_frames.mp4" });
+    await card.locator('[data-action="check"]').click();
+    await card.getByText(/\d+ frames? repeats?/).waitFor();
+    const told = Number(/(\d+) frames? repeats?/.exec(await card.innerText())?.[1]);
+    const { clips } = JSON.parse(await readFile(path.join(CLIPS, "clips.json"), "utf8"));
+    assert.equal(told, clips.find((/** @type {{file: string}} */ clip) => clip.file === "copied_frames.mp4").duplicated_frames.length);
+    await saved(page);
+    await page.reload();
+    await page.getByText(new RegExp(`${told} frames? repeats?`)).first().waitFor();
+    assert.deepEqual(troubles, []);
   }));
 });
 

@@ -47,9 +47,9 @@ export class Plot {
   draw(print) {
     const colour = colours(print);
     const { clientWidth, clientHeight: height } = this.place;
-    const width = print ? Math.min(clientWidth, PAPER_WIDTH) : clientWidth;
+    const width = print ? PAPER_WIDTH : clientWidth;
     const key = [this.#data, JSON.stringify(colour), width, height, devicePixelRatio].join();
-    if (key === this.#drawn || width === 0) {
+    if (key === this.#drawn || clientWidth === 0) {
       return;
     }
     this.#drawn = key;

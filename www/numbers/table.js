@@ -161,7 +161,7 @@ export function table(context, { measures, analysis, clip, frames, state, redraw
       context.notify({ kind: "copy_refused", message: words.copy_refused, hint: refusal instanceof Error ? refusal.message : undefined, severity: "warning" });
     }
   };
-  return html`<section class="numbers-table" aria-labelledby="numbers-table-title">
+  return html`<section class="numbers-table" ?data-each-cycle=${state.eachCycle} aria-labelledby="numbers-table-title">
     <div class="numbers-group-head">
       <h2 id="numbers-table-title">${words.title}</h2>
       ${rateTag({ clip, analysis })}

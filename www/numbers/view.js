@@ -57,6 +57,7 @@ export function mount(root, context) {
     const shown = { clip, analysis, marks, measures: store.measures(), frames, plots };
     render(
       html`<h1 class="only-heard">${words.title}</h1>
+        <p class="numbers-whose">${words.whose(store.openSession(), clip)}</p>
         ${basis(context, shown)}
         <div class="numbers-first">
           ${figures(shown)}

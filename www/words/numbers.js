@@ -99,6 +99,13 @@ export const numbers = {
   breathing: (breathing) => ({ all: "all strokes", breathing: "breathing", non_breathing: "non-breathing" })[breathing],
   stroke,
 
+  /**
+   * On paper, where no header says it.
+   * @param {{athlete: {label: string}, date: string}} session
+   * @param {{label: string, name: string}} clip
+   */
+  whose: ({ athlete, date }, { label, name }) => [athlete.label, date, label ? `${label} (${name})` : name].filter(Boolean).join(" · "),
+
   /** The three groups of the board: heading and what its splits mean. */
   groups: {
     rate: { title: "Stroke rate", left: "left arm", right: "right arm", note: "" },

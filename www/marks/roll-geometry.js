@@ -150,6 +150,7 @@ export class Track {
    * @param {(item: T) => number} end ticks
    */
   constructor(items, start, end) {
+    this.of = items;
     this.items = [...items].sort((a, b) => start(a) - start(b));
     this.start = start;
     this.end = end;
@@ -190,31 +191,40 @@ export class Track {
 
 /** What the roll draws, in the order of time. */
 export class RollModel {
-  /** @param {MarkingView} view */
-  constructor(view) {
+  /**
+   * @param {MarkingView} view
+   * @param {RollModel | null} [before] the model of the view before: what has not changed since is taken from it
+   */
+  constructor(view, before = null) {
     const { analysis, marks } = view;
+    /**
+     * @template T
+     * @param {Track<T> | undefined} known
+     * @param {readonly T[]} items
+     * @param {(item: T) => number} start
+     * @param {(item: T) => number} end
+     */
+    const track = (known, items, start, end) => (known?.of === items ? known : new Track(items, start, end));
     const arm = (/** @type {Side} */ side) => analysis.arms.find((timeline) => timeline.side === side);
-    const stretch = (/** @type {{start: number}} */ item) => item.start;
-    const stretchEnd = (/** @type {{end: number}} */ item) => item.end;
+    const { phases, cycles } = before ?? {};
     /** @type {Record<"left" | "right", Track<import("./shapes.js").PhaseStretch>>} */
     this.phases = {
-      left: new Track(arm("left")?.phases ?? [], stretch, stretchEnd),
-      right: new Track(arm("right")?.phases ?? [], stretch, stretchEnd),
+      left: track(phases?.left, arm("left")?.phases ?? [], stretchStart, stretchEnd),
+      right: track(phases?.right, arm("right")?.phases ?? [], stretchStart, stretchEnd),
     };
     /** @type {Record<"left" | "right", Track<import("./shapes.js").Cycle>>} */
     this.cycles = {
-      left: new Track(arm("left")?.cycles ?? [], stretch, stretchEnd),
-      right: new Track(arm("right")?.cycles ?? [], stretch, stretchEnd),
+      left: track(cycles?.left, arm("left")?.cycles ?? [], stretchStart, stretchEnd),
+      right: track(cycles?.right, arm("right")?.cycles ?? [], stretchStart, stretchEnd),
     };
-    this.drive = new Track(analysis.drive, stretch, stretchEnd);
+    this.drive = track(before?.drive, analysis.drive, stretchStart, stretchEnd);
     this.breaths = new Track(analysis.breaths.filter((breath) => timesOf(breath).length > 0), breathStart, breathEnd);
     const kickOuts = analysis.kick_outs.flatMap(({ start, end }) => (start === null || end === null ? [] : [{ start, end }]));
-    this.kickOuts = new Track(kickOuts, stretch, stretchEnd);
-    this.flags = new Track(analysis.flags, stretch, stretchEnd);
-    const time = (/** @type {MarkShown} */ mark) => mark.time;
-    this.marks = new Track(marks, time, time);
+    this.kickOuts = new Track(kickOuts, stretchStart, stretchEnd);
+    this.flags = track(before?.flags, analysis.flags, stretchStart, stretchEnd);
+    this.marks = track(before?.marks, marks, markTime, markTime);
     /** @type {Map<number, MarkShown>} */
-    this.byId = new Map(marks.map((mark) => [mark.id, mark]));
+    this.byId = namesOf(marks, before);
   }
 
   /** The mark before or after a time, or beside the selected one of several on one frame. @param {number} ticks @param {number | null} selected @param {1 | -1} way */
@@ -224,6 +234,31 @@ export class RollModel {
     if (held >= 0) return items[held + way] ?? null;
     return way > 0 ? items[this.marks.firstFrom(ticks + 1)] ?? null : items[this.marks.firstFrom(ticks) - 1] ?? null;
   }
+}
+
+/**
+ * The marks by their ids; those of the model before where they are the same.
+ * @param {MarkShown[]} marks
+ * @param {RollModel | null} before
+ * @returns {Map<number, MarkShown>}
+ */
+function namesOf(marks, before) {
+  return before && before.marks.of === marks ? before.byId : new Map(marks.map((mark) => [mark.id, mark]));
+}
+
+/** @param {{start: number}} stretch */
+function stretchStart({ start }) {
+  return start;
+}
+
+/** @param {{end: number}} stretch */
+function stretchEnd({ end }) {
+  return end;
+}
+
+/** @param {MarkShown} mark */
+function markTime({ time }) {
+  return time;
 }
 
 /** @param {import("./shapes.js").Breath} breath @returns {number[]} */

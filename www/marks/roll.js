@@ -16,6 +16,7 @@ import { RollHands } from "./roll-hands.js";
 /** @typedef {import("./clip-clock.js").ClipClock} ClipClock */
 /** @typedef {import("./shapes.js").MarkShown} MarkShown */
 /** @typedef {import("./shapes.js").DriveStretch} DriveStretch */
+/** @typedef {import("./shapes.js").Phase} Phase */
 
 /**
  * What the hands on the roll ask for.
@@ -30,6 +31,8 @@ import { RollHands } from "./roll-hands.js";
 /** Below this many pixels a second textures and words only blur. */
 const DETAIL_FROM = 40;
 const FONT_SMALL = 14;
+/** In the order of the stroke: what comes later lies over what comes before. @type {readonly Phase[]} */
+const PHASES = ["entry_and_catch", "pull", "push", "recovery"];
 
 export class Roll {
   /**
@@ -231,18 +234,21 @@ export class Roll {
     const ink = palette[`arm-${side}`];
     const soft = palette[`arm-${side}-soft`];
     const room = lane.height - SIGN_HEIGHT - 2;
-    /** Far away, what falls into one column of pixels is drawn once. @type {Record<string, number>} */
-    const taken = {};
+    const tallOf = (/** @type {Phase} */ phase) => Math.max(room * PHASE_HEIGHT[phase], 3);
+    const topOf = (/** @type {number} */ tall) => (side === "left" ? lane.y + lane.height - tall : lane.y + 0.5);
+    if (!detail) {
+      const visible = [...this.model.phases[side].between(from, to)];
+      for (const phase of PHASES) {
+        const tall = tallOf(phase);
+        this.#columns(view, visible.filter((stretch) => stretch.phase === phase), topOf(tall), tall, phase === "push" ? ink : soft);
+      }
+      return;
+    }
     for (const phase of this.model.phases[side].between(from, to)) {
       const left = view.xOf(phase.start);
       const wide = view.xOf(phase.end) - left;
-      const tall = Math.max(room * PHASE_HEIGHT[phase.phase], 3);
-      const top = side === "left" ? lane.y + lane.height - tall : lane.y + 0.5;
-      if (!detail) {
-        const colour = phase.phase === "push" ? ink : soft;
-        this.#column(left, top, wide, tall, colour, taken, phase.phase);
-        continue;
-      }
+      const tall = tallOf(phase.phase);
+      const top = topOf(tall);
       this.#block(left, top, wide, tall, this.#fill(PHASE_TEXTURE[phase.phase], ink, soft));
       pen.fillStyle = ink;
       pen.fillRect(left, side === "left" ? top : top + tall - 2, wide, 2);
@@ -283,12 +289,9 @@ export class Roll {
     let labelFrom = -Infinity;
     const stretches = [...this.model.drive.between(from, to)];
     if (!detail) {
-      /** @type {Record<string, number>} */
-      const taken = {};
-      for (const { start, end, arms } of stretches) {
-        if (arms === "none") continue;
-        const isBoth = arms === "both";
-        this.#column(view.xOf(start), isBoth ? top : bandTop, view.xOf(end) - view.xOf(start), isBoth ? tall : bandTall, ink, taken, arms);
+      for (const arms of ["left", "right", "both"]) {
+        const alike = stretches.filter((stretch) => stretch.arms === arms);
+        this.#columns(view, alike, arms === "both" ? top : bandTop, arms === "both" ? tall : bandTall, ink);
       }
       return;
     }
@@ -564,17 +567,28 @@ export class Roll {
   }
 
   /**
-   * A stretch in whole pixels; nothing where its kind has already taken them.
-   * @param {number} left @param {number} top @param {number} wide @param {number} tall @param {string} colour
-   * @param {Record<string, number>} taken right end of what was drawn, by kind @param {string} kind
+   * Seen from far away: stretches of one kind in whole pixels, each at least one wide; what touches is drawn as one.
+   * @param {RollWindow} view @param {readonly {start: number, end: number}[]} stretches in the order of time
+   * @param {number} top @param {number} tall @param {string} colour
    */
-  #column(left, top, wide, tall, colour, taken, kind) {
-    const end = Math.max(Math.round(left + wide), Math.round(left) + 1);
-    const start = Math.max(Math.round(left), taken[kind] ?? -Infinity);
-    if (start >= end) return;
-    taken[kind] = end;
-    this.pen.fillStyle = colour;
-    this.pen.fillRect(start, Math.round(top), end - start, Math.round(tall));
+  #columns(view, stretches, top, tall, colour) {
+    const { pen } = this;
+    pen.fillStyle = colour;
+    let from = 0;
+    let to = -Infinity;
+    const fill = () => {
+      if (to > from) pen.fillRect(from, Math.round(top), to - from, Math.round(tall));
+    };
+    for (const { start, end } of stretches) {
+      const left = Math.round(view.xOf(start));
+      const right = Math.max(Math.round(view.xOf(end)), left + 1);
+      if (left > to) {
+        fill();
+        from = left;
+      }
+      to = Math.max(to, right);
+    }
+    fill();
   }
 
   /**

@@ -213,7 +213,7 @@ export class View {
     const data = /** @type {MarkingData | null} */ (store.marking());
     if (data !== this.data) {
       this.data = data;
-      this.model = data ? new RollModel(data) : null;
+      this.model = data ? new RollModel(data, this.model) : null;
       this.roll.model = this.model;
       this.nowKey = "";
       if (this.marker.selected !== null && !this.model?.byId.has(this.marker.selected)) this.marker.selected = null;

@@ -1,6 +1,7 @@
 // The open session as every view sees it. Commands go in, views come out; between the two stands the wasm sitting,
 // which alone changes the document. Not for: drawing, files, or the arithmetic of measures.
 
+import { renewed } from "./marking.js";
 import { PageTrouble } from "./trouble.js";
 
 /** @typedef {import("./types.js").Applied} Applied */
@@ -26,6 +27,8 @@ export class Store extends EventTarget {
   #journal = null;
   /** @type {Map<string, any>} */
   #derived = new Map();
+  /** What is known of each clip's marking: renewed by what changed, never fetched whole twice. @type {Map<number, import("./marking.js").KnownMarking>} */
+  #markings = new Map();
   /** @type {Playhead} */
   #playhead = { frame: 0, ticks: 0, proof: "not_proven" };
   /** @type {Map<number, Playhead>} */
@@ -96,7 +99,7 @@ export class Store extends EventTarget {
    * @param {number|null} [clip]
    */
   marking(clip = this.#clip_id) {
-    return clip === null ? null : this.#once(`marking ${clip}`, (sitting) => sitting.marking_view(clip));
+    return clip === null ? null : this.#once(`marking ${clip}`, (sitting) => this.#renewedMarking(clip, sitting));
   }
 
   /**
@@ -277,6 +280,7 @@ export class Store extends EventTarget {
     this.#sitting = null;
     this.#journal = null;
     this.#derived.clear();
+    this.#markings.clear();
     this.#readOnly = false;
   }
 
@@ -316,6 +320,14 @@ export class Store extends EventTarget {
   #rememberedPlayhead() {
     const remembered = this.#clip_id === null ? undefined : this.#playheads.get(this.#clip_id);
     return remembered ?? /** @type {Playhead} */ ({ frame: 0, ticks: this.clip?.first ?? 0, proof: "not_proven" });
+  }
+
+  /** @param {number} clip @param {SittingHandle} sitting */
+  #renewedMarking(clip, sitting) {
+    const known = this.#markings.get(clip) ?? null;
+    const marking = renewed(known, sitting.marking_news(clip, known?.version ?? 0));
+    this.#markings.set(clip, marking);
+    return marking.view;
   }
 
   /**

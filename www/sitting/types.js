@@ -117,13 +117,27 @@
  */
 
 /**
+ * The part of a list that was replaced: from `from` on, `removed` entries went and `added` came.
+ * @template T
+ * @typedef {{from: number, removed: number, added: T[]}} Splice
+ */
+
+/**
+ * What `Sitting.marking_news()` tells: the whole marking view, or what changed since the version that is known.
+ * @typedef {object} MarkingNews
+ * @property {number} version
+ * @property {any} whole      null where there are changes
+ * @property {any} changes    of each list a Splice, null where it stands as it was
+ */
+
+/**
  * The wasm sitting: the session document, its commands and everything derived from it (crates/page).
  * @typedef {object} SittingHandle
  * @property {(command: object) => Applied} apply
  * @property {() => Applied|null|undefined} undo
  * @property {() => Applied|null|undefined} redo
  * @property {() => SessionView} session_view
- * @property {(clip: number) => any} marking_view
+ * @property {(clip: number, known: number) => MarkingNews} marking_news
  * @property {(clip: number) => any} frame_times
  * @property {(clip: number, ticks: number) => any} now_view
  * @property {(clip: number, plan: any, skipped: any[]) => any} guided_step

@@ -8,6 +8,7 @@ mod clip_reader;
 mod comparing;
 mod duplicate_finder;
 mod filming;
+mod marking;
 mod plain;
 mod plots;
 mod sitting;

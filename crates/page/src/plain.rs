@@ -1,25 +1,23 @@
 //! Plain data across the boundary, both ways, and failures as objects.
+//!
+//! All of it crosses as one JSON text: the browser's own parser makes objects about twice as fast as calls
+//! across the boundary, one for each field, would.
 
 use serde::Serialize;
 use serde::de::DeserializeOwned;
-use serde_wasm_bindgen::Serializer;
 use session::{Place, Severity, Trouble};
 use stroke::Side;
 use wasm_bindgen::JsValue;
 
-/// Plain objects, arrays and numbers; what is absent is `null`, as in the session file.
-const PLAIN: Serializer = Serializer::new()
-    .serialize_maps_as_objects(true)
-    .serialize_missing_as_null(true);
-
-/// A value as plain JavaScript data.
+/// A value as plain JavaScript data: objects, arrays and numbers; what is absent is `null`, as in the session
+/// file.
 ///
 /// # Errors
-/// A thrown trouble when the value has no plain form, such as an integer beyond 2^53.
+/// A thrown trouble when the value has no plain form.
 pub fn to_plain(value: &impl Serialize) -> Result<JsValue, JsValue> {
-    value
-        .serialize(&PLAIN)
-        .map_err(|error| broken_promise("value_not_plain", &error.to_string()))
+    let text = serde_json::to_string(value)
+        .map_err(|error| broken_promise("value_not_plain", &error.to_string()))?;
+    js_sys::JSON::parse(&text)
 }
 
 /// An object from the page as the JSON text that the crates read, so that a command is read in one way only,
@@ -61,9 +59,10 @@ pub fn arm_named(side: &str) -> Result<Side, JsValue> {
 /// A trouble as the object that is thrown.
 #[must_use]
 pub fn thrown(trouble: &Trouble) -> JsValue {
-    trouble
-        .serialize(&PLAIN)
-        .unwrap_or_else(|_| JsValue::from_str(&trouble.message))
+    serde_json::to_string(trouble)
+        .ok()
+        .and_then(|text| js_sys::JSON::parse(&text).ok())
+        .unwrap_or_else(|| JsValue::from_str(&trouble.message))
 }
 
 /// A mistake of the page or of this crate, not of the coach.

@@ -14,8 +14,9 @@ use time::Ticks;
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
+use crate::marking::Marking;
 use crate::plain::{broken_promise, from_plain, thrown, to_json, to_plain};
-use crate::views::{ClipView, MarkingView, NowView, SessionView};
+use crate::views::{ClipView, NowView, SessionView};
 
 const WRITTEN_BY: &str = concat!("wetframe ", env!("CARGO_PKG_VERSION"));
 
@@ -30,6 +31,8 @@ pub struct Sitting {
     notices: Vec<Trouble>,
     /// Each clip's analysis, until a command touches the clip.
     analyses: RefCell<BTreeMap<ClipId, Rc<Analysis>>>,
+    /// What the page was last told of each clip's marking, so that it is told only what has changed since.
+    told: RefCell<BTreeMap<ClipId, Marking>>,
 }
 
 #[wasm_bindgen]
@@ -75,6 +78,7 @@ impl Sitting {
             lines_kept: replayed.lines_kept,
             notices: replayed.trouble.iter().map(JournalTrouble::trouble).collect(),
             analyses: RefCell::default(),
+            told: RefCell::default(),
         })
     }
 
@@ -148,7 +152,24 @@ impl Sitting {
     /// Throws a trouble when there is no such clip.
     pub fn marking_view(&self, clip: u32) -> Result<JsValue, JsValue> {
         let clip = self.clip(clip)?;
-        to_plain(&MarkingView::of(clip, self.analysis(clip)?.as_ref()))
+        to_plain(&Marking::of(clip, self.analysis(clip)?, 0).whole())
+    }
+
+    /// What has changed in a clip's marking view since the page was told the state `known` of it: `{version,
+    /// whole, changes}`. `whole` is the view itself, where `known` is 0 or not what was told last; otherwise
+    /// `changes` gives of each list the part that was replaced.
+    ///
+    /// # Errors
+    /// Throws a trouble when there is no such clip.
+    pub fn marking_news(&self, clip: u32, known: u32) -> Result<JsValue, JsValue> {
+        let clip = self.clip(clip)?;
+        let mut told = self.told.borrow_mut();
+        let before = told.get(&clip.id);
+        let version = before.map_or(0, Marking::version) + 1;
+        let now = Marking::of(clip, self.analysis(clip)?, version);
+        let news = to_plain(&now.news(before.filter(|before| before.version() == known)))?;
+        told.insert(clip.id, now);
+        Ok(news)
     }
 
     /// When each frame of a clip starts, `{first, runs}` as in the facts of its file: for the roll and the
@@ -270,6 +291,7 @@ impl Sitting {
             lines_kept: 0,
             notices: Vec::new(),
             analyses: RefCell::default(),
+            told: RefCell::default(),
         })
     }
 

@@ -1,8 +1,8 @@
 //! What the page draws, put together from the session and its analysis; nothing is computed here.
 
 use serde::Serialize;
-use session::{ClipRecord, Document, MarkRecord};
-use stroke::{Analysis, ArmTimeline, Breath, Downbeat, DriveStretch, Flag, KickOut, Measure, Side};
+use session::{ClipRecord, Document};
+use stroke::{Analysis, Measure, Side};
 use time::Ticks;
 
 /// The session without marks and frame times: what lists and headings need.
@@ -107,84 +107,6 @@ impl<'a> SessionView<'a> {
             clips,
             undo_label,
             redo_label,
-        }
-    }
-}
-
-/// A clip's marks and what is drawn of them, without the measures: there are many, and this view is
-/// fetched after every key.
-#[derive(Serialize)]
-pub struct MarkingView<'a> {
-    analysis: Timeline<'a>,
-    marks: Vec<MarkView<'a>>,
-    cycles_marked: usize,
-}
-
-/// The analysis without its measures.
-#[derive(Serialize)]
-struct Timeline<'a> {
-    frame_rate_fps: f64,
-    frame_error_ms: f64,
-    arms: &'a [ArmTimeline],
-    leading_arm: Option<Side>,
-    drive: &'a [DriveStretch],
-    breaths: &'a [Breath],
-    kick_outs: &'a [KickOut],
-    downbeats: &'a [Downbeat],
-    flags: &'a [Flag],
-}
-
-impl<'a> Timeline<'a> {
-    fn of(analysis: &'a Analysis) -> Self {
-        Self {
-            frame_rate_fps: analysis.frame_rate_fps,
-            frame_error_ms: analysis.frame_error_ms,
-            arms: &analysis.arms,
-            leading_arm: analysis.leading_arm,
-            drive: &analysis.drive,
-            breaths: &analysis.breaths,
-            kick_outs: &analysis.kick_outs,
-            downbeats: &analysis.downbeats,
-            flags: &analysis.flags,
-        }
-    }
-}
-
-/// A mark with its frame and the flags that speak of it.
-#[derive(Serialize)]
-struct MarkView<'a> {
-    #[serde(flatten)]
-    mark: &'a MarkRecord,
-    /// From 0, in presentation order.
-    frame: Option<usize>,
-    /// Which of the analysis' flags.
-    flags: Vec<usize>,
-}
-
-impl<'a> MarkingView<'a> {
-    /// From a clip and its analysis.
-    pub fn of(clip: &'a ClipRecord, analysis: &'a Analysis) -> Self {
-        let flags_of = |mark: &MarkRecord| {
-            let numbered = analysis.flags.iter().enumerate();
-            numbered
-                .filter(|(_, flag)| flag.marks.contains(&mark.id))
-                .map(|(index, _)| index)
-                .collect()
-        };
-        let mut marks: Vec<MarkView<'a>> = clip
-            .marks
-            .iter()
-            .map(|mark| MarkView {
-                mark,
-                frame: clip.frame_of(mark),
-                flags: flags_of(mark),
-            })
-            .collect();
-        marks.sort_by_key(|view| (view.mark.time, view.mark.id));
-        Self {
-            analysis: Timeline::of(analysis),
-            marks,
-            cycles_marked: clip.summary().cycles_marked,
         }
     }
 }

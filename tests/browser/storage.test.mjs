@@ -207,6 +207,78 @@ describe("the marking view of a session that another tab marks", () => {
   });
 });
 
+/**
+ * Changes what this device keeps as the base of a session; answers all that is kept of it.
+ * @param {import("playwright-core").Page} page
+ * @param {"bare"|"newer"|"as it is"} how
+ * @returns {Promise<{base: string, lines: number, listed: number}>}
+ */
+async function keptBase(page, how) {
+  return page.evaluate(async (wanted) => {
+    const answer = (/** @type {IDBRequest} */ request) => new Promise((resolve, reject) => {
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+    const database = await answer(indexedDB.open("wetframe"));
+    const transaction = database.transaction(["sessions", "bases", "journal"], "readwrite");
+    const [base] = await answer(transaction.objectStore("bases").getAll());
+    const file = wanted === "as it is" ? null : JSON.parse(base.base_json);
+    if (wanted === "bare") base.base_json = JSON.stringify(file.session);
+    if (wanted === "newer") base.base_json = JSON.stringify({ ...file, version: 99 });
+    await answer(transaction.objectStore("bases").put(base));
+    const lines = await answer(transaction.objectStore("journal").count());
+    const listed = await answer(transaction.objectStore("sessions").count());
+    database.close();
+    return { base: base.base_json, lines, listed };
+  }, how);
+}
+
+describe("a session that another version of the page kept", () => {
+  test("older: the bare document of the first pages opens with all its marks", async () => {
+    const { context, close } = await launchChromium();
+    try {
+      await withoutPickers(context);
+      const { page, troubles } = await newPage(context);
+      await page.goto(site.address);
+      await addClip(page, "constant_60.mp4");
+      await toMarks(page);
+      await mark(page, 3);
+      await saved(page);
+      const { base } = await keptBase(page, "bare");
+      assert.equal(JSON.parse(base).format, undefined);
+      await page.reload();
+      await saved(page);
+      assert.equal(await marksTold(page), 3);
+      await page.click('[data-action="undo"]');
+      await saved(page);
+      assert.equal(await marksTold(page), 2);
+      assert.deepEqual(troubles, []);
+    } finally {
+      await close();
+    }
+  });
+
+  test("newer: is refused in the words of a file, and everything kept of it stays as it is", async () => {
+    const { context, close } = await launchChromium();
+    try {
+      await withoutPickers(context);
+      const { page } = await newPage(context);
+      await page.goto(site.address);
+      await addClip(page, "constant_60.mp4");
+      await toMarks(page);
+      await mark(page, 2);
+      await saved(page);
+      const kept = await keptBase(page, "newer");
+      await page.reload();
+      await page.locator(".notice").first().waitFor();
+      assert.match((await notices(page)).join(), /has version 99 of the session format/);
+      assert.deepEqual(await keptBase(page, "as it is"), kept);
+    } finally {
+      await close();
+    }
+  });
+});
+
 describe("storage that fails", () => {
   test("denied: the page says so, works, and saves to a file", async () => {
     const { context, close } = await launchChromium();

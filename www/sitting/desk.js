@@ -136,10 +136,10 @@ export class Desk extends EventTarget {
   async duplicate(id, label) {
     const storage = this.#needStorage();
     await this.#settled(id);
-    const { base_json, lines, sitting, written } = await this.#read(id);
-    sitting.free();
+    const { lines, sitting, written } = await this.#read(id);
     const copy = newId();
-    const base = JSON.stringify({ ...JSON.parse(base_json), id: copy });
+    const base = sitting.base_json_under(copy);
+    sitting.free();
     const history = lines.slice(0, written);
     const copied = this.#Sitting.replay(base, history);
     const { journal_line } = copied.apply({ command: "edit_session", change: { athlete: { label } } });
@@ -417,9 +417,9 @@ export class Desk extends EventTarget {
 
   /** @param {SittingHandle} sitting @param {string} id */
   #under(sitting, id) {
-    const base = { ...JSON.parse(sitting.base_json()), id };
+    const base = sitting.base_json_under(id);
     sitting.free();
-    return this.#Sitting.replay(JSON.stringify(base), []);
+    return this.#Sitting.replay(base, []);
   }
 
   /** @param {SittingHandle} sitting */

@@ -27,7 +27,7 @@ export class Journal extends EventTarget {
    * @param {object} parts
    * @param {DeviceStorage|null} parts.storage  null: nothing can be kept, `why` says so
    * @param {string} parts.id
-   * @param {string} parts.base_json    the document that the lines start from
+   * @param {string} parts.base_json    the session that the lines start from, as a session file
    * @param {boolean} parts.created     whether the storage has the base already
    * @param {number} parts.written      how many lines the storage has already
    * @param {() => SessionSummary} parts.summarise  asked at each write, so that no key press waits for it

@@ -149,7 +149,8 @@
  * @property {(clip: number) => any} plots
  * @property {(clip: number, near: "left"|"right", words: object) => string|undefined} wheel_svg
  * @property {() => Uint8Array} to_file
- * @property {() => string} base_json
+ * @property {() => string} base_json   the session it started from, as it is kept: a session file
+ * @property {(id: string) => string} base_json_under   the same under another id
  * @property {() => string} marks_csv
  * @property {() => string} measures_csv
  * @property {() => void} free

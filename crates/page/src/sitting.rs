@@ -6,7 +6,7 @@ use std::rc::Rc;
 
 use session::{
     Applied, ClipFacts, ClipId, ClipRecord, Command, Document, History, JournalTrouble, MeasuresSnapshot,
-    Refusal, Trouble, Unreadable,
+    Opened, Refusal, Trouble, Unreadable,
 };
 use stroke::Analysis;
 use stroke::guide::{GuidePlan, StepId, next_step};
@@ -23,7 +23,7 @@ const WRITTEN_BY: &str = concat!("wetframe ", env!("CARGO_PKG_VERSION"));
 /// A session: changes only through `apply`, `undo` and `redo`; everything else looks at it.
 #[wasm_bindgen]
 pub struct Sitting {
-    /// The document this sitting started from, as JSON: with the journal lines it gives the sitting again.
+    /// The session this sitting started from, as it is kept: with the journal lines it gives the sitting again.
     base_json: String,
     history: History,
     /// How many journal lines could be used when the sitting was replayed.
@@ -59,24 +59,21 @@ impl Sitting {
         Ok(sitting)
     }
 
-    /// The sitting as it was left: the document it started from and its journal.
+    /// The sitting as it was left: the session it started from, as `base_json` gave it, and its journal.
     ///
     /// # Errors
-    /// Throws a trouble when the base document cannot be read. A journal that breaks off is used as far as
-    /// it goes; `notices` then says why.
+    /// Throws a trouble when the base cannot be read, a newer program's among them. A journal that breaks off is
+    /// used as far as it goes; `notices` then says why.
     pub fn replay(base_json: &str, lines: Vec<String>) -> Result<Self, JsValue> {
-        let base: Document = serde_json::from_str(base_json).map_err(|error| {
-            broken_promise(
-                "kept_session_unreadable",
-                &format!("the kept session cannot be read ({error})"),
-            )
-        })?;
-        let replayed = session::replay(base, &lines);
+        let opened = read_base(base_json)?;
+        let mut notices = opened.notices(KEPT);
+        let replayed = session::replay(opened.document, &lines);
+        notices.extend(replayed.trouble.iter().map(JournalTrouble::trouble));
         Ok(Self {
             base_json: base_json.to_owned(),
             history: replayed.history,
             lines_kept: replayed.lines_kept,
-            notices: replayed.trouble.iter().map(JournalTrouble::trouble).collect(),
+            notices,
             analyses: RefCell::default(),
             told: RefCell::default(),
         })
@@ -258,10 +255,20 @@ impl Sitting {
             .map_err(|refusal| refused(&refusal))
     }
 
-    /// The document that `replay` wants beside the journal lines of this sitting.
+    /// The session that `replay` wants beside the journal lines of this sitting: a session file without measures.
     #[must_use]
     pub fn base_json(&self) -> String {
         self.base_json.clone()
+    }
+
+    /// The same under another id, for a copy of the session.
+    ///
+    /// # Errors
+    /// Throws a trouble when it cannot be written.
+    pub fn base_json_under(&self, id: &str) -> Result<String, JsValue> {
+        let mut document = read_base(&self.base_json)?.document;
+        id.clone_into(&mut document.id);
+        written_base(&document)
     }
 
     /// Every mark as CSV (RFC 4180).
@@ -283,10 +290,8 @@ impl Sitting {
 
 impl Sitting {
     fn start(document: Document) -> Result<Self, JsValue> {
-        let base_json = serde_json::to_string(&document)
-            .map_err(|error| broken_promise("session_not_written", &error.to_string()))?;
         Ok(Self {
-            base_json,
+            base_json: written_base(&document)?,
             history: History::new(document),
             lines_kept: 0,
             notices: Vec::new(),
@@ -328,6 +333,17 @@ impl Sitting {
 pub(crate) fn clock_of(clip: &ClipRecord) -> Result<time::Clock, JsValue> {
     clip.clock()
         .map_err(|error| broken_promise("clip_without_clock", &error.to_string()))
+}
+
+/// What a kept session is called in messages; its label is in what cannot be read.
+const KEPT: &str = "the session kept on this device";
+
+fn read_base(base_json: &str) -> Result<Opened, JsValue> {
+    session::read_kept(base_json).map_err(|unreadable| unreadable_file(&unreadable, KEPT))
+}
+
+fn written_base(document: &Document) -> Result<String, JsValue> {
+    session::write_kept(document, WRITTEN_BY).map_err(|refusal| refused(&refusal))
 }
 
 pub(crate) fn refused(refusal: &Refusal) -> JsValue {

@@ -126,6 +126,54 @@ fn the_journal_gives_the_sitting_again_with_its_undo() {
     );
 }
 
+/// The kept base with a field of it changed, as text.
+fn changed_base(sitting: &Sitting, name: &str, value: &JsValue) -> String {
+    let base = object(&sitting.base_json());
+    Reflect::set(&base, &name.into(), value).unwrap();
+    String::from(JSON::stringify(&base).unwrap())
+}
+
+#[wasm_bindgen_test]
+fn what_a_newer_page_kept_is_refused_in_the_words_of_a_file() {
+    let newer = changed_base(&marked(), "version", &99.into());
+    let thrown = Sitting::replay(&newer, Vec::new()).map(|_| ()).unwrap_err();
+    assert_eq!(text(&thrown, "kind"), "file_newer_version");
+    assert!(text(&thrown, "message").contains("version 99"));
+    assert!(text(&thrown, "hint").contains("Reload"));
+}
+
+#[wasm_bindgen_test]
+fn the_bare_document_that_an_older_page_kept_opens_with_its_journal() {
+    let mut sitting = Sitting::create("s1", "2026-11-20").unwrap();
+    let line = text(&sitting.apply(&object(CLIP)).unwrap(), "journal_line");
+    let bare = String::from(JSON::stringify(&field(&object(&sitting.base_json()), "session")).unwrap());
+    let again = Sitting::replay(&bare, vec![line]).unwrap();
+    assert_eq!(again.to_file().unwrap(), sitting.to_file().unwrap());
+}
+
+#[wasm_bindgen_test]
+fn a_base_under_another_id_gives_a_copy_with_its_history() {
+    let sitting = Sitting::create("s1", "2026-11-20").unwrap();
+    let copy = Sitting::replay(&sitting.base_json_under("s2").unwrap(), Vec::new()).unwrap();
+    assert_eq!(text(&copy.session_view().unwrap(), "id"), "s2");
+    assert_eq!(text(&sitting.session_view().unwrap(), "id"), "s1");
+}
+
+#[wasm_bindgen_test]
+fn after_a_key_the_page_is_told_only_what_changed() {
+    let mut sitting = marked();
+    let first = sitting.marking_news(1, 0).unwrap();
+    assert!(field(&first, "changes").is_null());
+    sitting.apply(&mark("downbeat", "left", 300)).unwrap();
+    let version = field(&first, "version").as_f64().unwrap() as u32;
+    let news = sitting.marking_news(1, version).unwrap();
+    assert!(field(&news, "whole").is_null());
+    let added: js_sys::Array = field(&news, "changes.marks.added").unchecked_into();
+    assert_eq!(added.length(), 1);
+    assert!(field(&news, "changes.drive").is_null());
+    assert!(field(&sitting.marking_news(1, version).unwrap(), "changes").is_null());
+}
+
 #[wasm_bindgen_test]
 fn a_saved_file_opens_as_the_same_session() {
     let file = marked().to_file().unwrap();

@@ -55,7 +55,7 @@ pub use document::{Athlete, Document, Settings, Water};
 pub use fault::{Fault, Refusal};
 pub use file::{
     ClipMeasures, FORMAT, FileFault, FileProblem, MeasuresSnapshot, Opened, Unreadable, VERSION, read_file,
-    write_file,
+    read_kept, write_file, write_kept,
 };
 pub use history::{Applied, History};
 pub use journal::{JournalTrouble, Replayed, replay};

@@ -1,6 +1,7 @@
 //! The `.wetframe` file: UTF-8 JSON around a [`Document`]. Every field is described in `FORMAT.md`.
 
 mod diagnose;
+mod kept;
 mod layout;
 mod migrations;
 mod problem;
@@ -12,6 +13,7 @@ use serde::Serialize;
 
 use crate::Document;
 
+pub use kept::{read_kept, write_kept};
 pub use problem::{FileFault, FileProblem, Unreadable};
 pub use read::{Opened, read_file};
 pub use snapshot::{ClipMeasures, MeasuresSnapshot};

@@ -14,11 +14,13 @@ mod plots;
 mod sitting;
 mod together;
 mod views;
+mod visits;
 
 pub use comparing::filming_plan;
 pub use filming::gap_error_table;
 pub use sitting::Sitting;
 pub use together::{Together, lay_over};
+pub use visits::{Visits, same_swimmer};
 use wasm_bindgen::prelude::wasm_bindgen;
 
 /// The version of wetframe that this module was built from.

@@ -342,7 +342,7 @@ fn read_base(base_json: &str) -> Result<Opened, JsValue> {
     session::read_kept(base_json).map_err(|unreadable| unreadable_file(&unreadable, KEPT))
 }
 
-fn written_base(document: &Document) -> Result<String, JsValue> {
+pub(crate) fn written_base(document: &Document) -> Result<String, JsValue> {
     session::write_kept(document, WRITTEN_BY).map_err(|refusal| refused(&refusal))
 }
 
@@ -350,7 +350,7 @@ pub(crate) fn refused(refusal: &Refusal) -> JsValue {
     thrown(&refusal.trouble())
 }
 
-fn unreadable_file(unreadable: &Unreadable, file_name: &str) -> JsValue {
+pub(crate) fn unreadable_file(unreadable: &Unreadable, file_name: &str) -> JsValue {
     unreadable.trouble(file_name).map_or_else(
         || broken_promise("file_unreadable", "it refused a file without a reason"),
         |trouble| thrown(&trouble),

@@ -318,6 +318,13 @@ pub(crate) fn document(document: &Document) -> Vec<(String, Fault)> {
 
 /// A set names clips that there are, and stretches that can hold something.
 pub(crate) fn cycle_set(document: &Document, set: &CycleSet) -> Result<(), Fault> {
+    stretches(set)?;
+    let unknown = set.parts.iter().find(|part| document.clip(part.clip).is_none());
+    unknown.map_or(Ok(()), |part| Err(Fault::UnknownClip { clip: part.clip.0 }))
+}
+
+/// The rules of a set that do not ask which clips there are.
+pub(crate) fn stretches(set: &CycleSet) -> Result<(), Fault> {
     if set.parts.is_empty() {
         return Err(Fault::CycleSetEmpty);
     }
@@ -328,9 +335,6 @@ pub(crate) fn cycle_set(document: &Document, set: &CycleSet) -> Result<(), Fault
         });
     }
     for part in &set.parts {
-        if document.clip(part.clip).is_none() {
-            return Err(Fault::UnknownClip { clip: part.clip.0 });
-        }
         stretch(part.from, part.to)?;
     }
     Ok(())

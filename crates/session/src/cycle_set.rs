@@ -64,28 +64,37 @@ impl Document {
     /// [`Fault::UnknownClip`] and the other rules of a set.
     pub fn selected_cycles(&self, set: &CycleSet) -> Result<Vec<SelectedCycles>, Refusal> {
         check::cycle_set(self, set)?;
-        set.parts
-            .iter()
-            .map(|part| {
-                let clip = self
-                    .clip(part.clip)
-                    .ok_or(Fault::UnknownClip { clip: part.clip.0 })?;
-                let clock = clip.checked_clock()?;
-                let marks = clip.stroke_marks();
-                let selection = Selection {
-                    from: part.from,
-                    to: part.to,
-                    breathing: set.breathing,
-                };
-                let passage = clip.passage(&clock, &marks);
-                Ok(SelectedCycles::of(
-                    clip.id.0,
-                    &passage,
-                    selection,
-                    self.conditions(clip),
-                ))
-            })
-            .collect()
+        let mut selected = Vec::with_capacity(set.parts.len());
+        for part in &set.parts {
+            selected.push(self.part_of(set, part, part.clip.0)?);
+        }
+        Ok(selected)
+    }
+
+    /// One part of a set, its clip under the number `name`: those of two sessions must not be taken for one.
+    pub(crate) fn part_of(
+        &self,
+        set: &CycleSet,
+        part: &CyclePart,
+        name: u32,
+    ) -> Result<SelectedCycles, Fault> {
+        let clip = self
+            .clip(part.clip)
+            .ok_or(Fault::UnknownClip { clip: part.clip.0 })?;
+        let clock = clip.checked_clock()?;
+        let marks = clip.stroke_marks();
+        let selection = Selection {
+            from: part.from,
+            to: part.to,
+            breathing: set.breathing,
+        };
+        let passage = clip.passage(&clock, &marks);
+        Ok(SelectedCycles::of(
+            name,
+            &passage,
+            selection,
+            self.conditions(clip),
+        ))
     }
 
     /// Compares two sets of cycles; `kinds` empty compares everything.
@@ -99,6 +108,22 @@ impl Document {
         paired: bool,
         kinds: &[MeasureKind],
     ) -> Result<Comparison, Refusal> {
+        self.compared(
+            &self.selected_cycles(before)?,
+            &self.selected_cycles(after)?,
+            paired,
+            kinds,
+        )
+    }
+
+    /// Compares what was selected, with what this session knows of the coach's own marking.
+    pub(crate) fn compared(
+        &self,
+        before: &[SelectedCycles],
+        after: &[SelectedCycles],
+        paired: bool,
+        kinds: &[MeasureKind],
+    ) -> Result<Comparison, Refusal> {
         let repeatability = self.repeatability()?;
         let options = CompareOptions {
             paired,
@@ -106,16 +131,13 @@ impl Document {
             seed: SEED,
             kinds,
         };
-        Ok(compare(
-            &self.selected_cycles(before)?,
-            &self.selected_cycles(after)?,
-            &options,
-        ))
+        Ok(compare(before, after, &options))
     }
 
     fn conditions(&self, clip: &ClipRecord) -> Conditions {
         Conditions {
             athlete: self.athlete.label.clone(),
+            date: Some(self.date.to_string()),
             view: clip.view.map(|view| view_words(view).to_owned()),
             kick: clip.kick.map(|kick| kick_words(kick).to_owned()),
             aids: clip.aids.iter().map(|aid| aid_words(*aid).to_owned()).collect(),

@@ -44,6 +44,7 @@ mod schema;
 mod summary;
 mod table;
 mod trouble;
+mod visits;
 mod words;
 
 pub use change::{AthleteChange, ClipChange, SessionChange, SettingsChange};
@@ -66,6 +67,10 @@ pub use schema::session_file_schema;
 pub use summary::{ClipSummary, Summary};
 pub use table::{
     AnswerGiven, FreeText, MarkRow, MeasureRow, RemarkRow, RepeatabilityRow, Repeated, TableTrouble,
-    marks_csv, measures_csv, read_marks_csv, remarks_csv, repeatability_csv,
+    VisitRow, marks_csv, measures_csv, read_marks_csv, remarks_csv, repeatability_csv, visits_csv,
 };
 pub use trouble::{Place, Severity, Trouble};
+pub use visits::{
+    AlreadyHere, ClipOfVisit, ConditionWords, HistoryEntry, HistoryValue, MeasureHistory, SideBySide, Visit,
+    VisitClip, Visits, another_swimmer, same_swimmer,
+};

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use stroke::{Analysis, BreathingSplit, Measure, MeasureKind, Side, Unit};
 
-use super::{FreeText, clip_titles, written};
+use super::{FreeText, clip_titles, name, written};
 use crate::{Document, Fault, Refusal};
 
 /// One measure. The fields are the columns, in this order.
@@ -94,14 +94,6 @@ fn reason(measure: &Measure, analysis: &Analysis) -> String {
         }
     }
     words
-}
-
-/// The name that serde writes.
-fn name(kind: &impl Serialize) -> String {
-    match serde_json::to_value(kind) {
-        Ok(serde_json::Value::String(name)) => name,
-        _ => String::new(),
-    }
 }
 
 /// The measures as CSV.

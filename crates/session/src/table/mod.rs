@@ -5,6 +5,7 @@ mod free_text;
 mod marks;
 mod measures;
 mod remarks;
+mod visits;
 
 use csv::{Terminator, WriterBuilder};
 use serde::Serialize;
@@ -17,6 +18,7 @@ pub use free_text::FreeText;
 pub use marks::{MarkRow, marks_csv, read_marks_csv};
 pub use measures::{MeasureRow, measures_csv};
 pub use remarks::{AnswerGiven, RemarkRow, RepeatabilityRow, Repeated, remarks_csv, repeatability_csv};
+pub use visits::{VisitRow, visits_csv};
 
 /// Why a table cannot be read.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
@@ -61,6 +63,14 @@ pub(crate) fn clip_titles(document: &Document) -> Vec<String> {
         }
     };
     document.clips.iter().map(title_of).collect()
+}
+
+/// The name that serde writes.
+fn name(kind: &impl Serialize) -> String {
+    match serde_json::to_value(kind) {
+        Ok(serde_json::Value::String(name)) => name,
+        _ => String::new(),
+    }
 }
 
 /// The rows with their columns' names above; the names alone where there are no rows.

@@ -60,6 +60,10 @@ pub enum ConfounderKind {
     SharedCycles,
     /// The sets are of different swimmers.
     DifferentAthletes,
+    /// The sets were filmed on different days.
+    DifferentDates,
+    /// Sets of different days may have been marked by different people: a session does not keep who marked it.
+    OperatorsNotKnown,
     /// The camera stood elsewhere.
     DifferentViews,
     /// One set with the legs' kick, one without.

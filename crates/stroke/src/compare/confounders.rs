@@ -45,6 +45,21 @@ pub(super) fn confounders(before: &[SelectedCycles], after: &[SelectedCycles]) -
         );
     }
     if let Some(words) = texts(
+        &|set| set.conditions.date.clone().unwrap_or_default(),
+        "not stated",
+    ) {
+        name(
+            ConfounderKind::DifferentDates,
+            format!("The sets are of different days: {words}."),
+            "Training, fatigue and water differ from day to day. A change that is there on several days is more likely to stay.",
+        );
+        name(
+            ConfounderKind::OperatorsNotKnown,
+            "Who marked the clips is not kept, and an eye can shift between two days.".to_owned(),
+            "Best if one person marks both; marking a stretch of the earlier clip again shows how far the eye has moved.",
+        );
+    }
+    if let Some(words) = texts(
         &|set| set.conditions.view.clone().unwrap_or_default(),
         "not stated",
     ) {

@@ -34,6 +34,8 @@ pub struct Selection {
 pub struct Conditions {
     /// The swimmer's label; may be empty.
     pub athlete: String,
+    /// The day of filming, in words.
+    pub date: Option<String>,
     /// Where the camera stood, in words.
     pub view: Option<String>,
     /// Whether the swimmer kicked, in words.

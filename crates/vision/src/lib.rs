@@ -11,8 +11,11 @@
 #[doc(hidden)]
 pub mod kernels;
 mod luma;
+pub mod motion;
+mod peak;
 mod pyramid;
 mod region;
+pub mod rhythm;
 pub mod tracking;
 
 pub use luma::{LARGEST_SIDE, Luma, LumaError};

@@ -1,14 +1,17 @@
 //! Following points from one frame to the next.
 //!
-//! [`PointTracker`] is what a tracker does; [`LucasKanade`] is ours.
+//! [`PointTracker`] is what a tracker does; [`LucasKanade`] is ours. [`reacquire`] finds a point again that was
+//! lost.
 //!
 //! Not for: deciding what a track means, smoothing it, or guessing where a lost point may be.
 
 mod flow;
 mod lucas_kanade;
+mod reacquire;
 mod step;
 
 pub use lucas_kanade::{LucasKanade, TrackOptions};
+pub use reacquire::{Landmark, NotFound, PEAK_REACH_PX, ReacquireOptions, Reacquired, reacquire};
 pub use step::{Lost, Start, Step};
 
 use crate::luma::{Luma, LumaError};

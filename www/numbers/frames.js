@@ -1,16 +1,16 @@
 // From a number to its frames: one click goes to the first, the list of all opens beside the button.
 // Not for: showing frames (that is the marking view).
 
-import { html, render } from "../vendor/lit-html/lit-html.js";
 import { numbers as words } from "../words/numbers.js";
+import { ListBeside } from "./list-beside.js";
 
 /** @typedef {import("./types.js").MarkOnFrame} MarkOnFrame */
 
 export class Frames {
   /** @type {import("../sitting/types.js").Context} */
   #context;
-  /** @type {HTMLElement} */
-  #popover;
+  /** @type {ListBeside} */
+  #list;
   /** @type {Map<number, MarkOnFrame>} */
   #marks = new Map();
 
@@ -20,10 +20,7 @@ export class Frames {
    */
   constructor(context, root) {
     this.#context = context;
-    this.#popover = document.createElement("div");
-    this.#popover.className = "numbers-frames";
-    this.#popover.popover = "auto";
-    root.append(this.#popover);
+    this.#list = new ListBeside(root);
   }
 
   /** @param {MarkOnFrame[]} marks all marks of the open clip */
@@ -52,43 +49,16 @@ export class Frames {
    * @param {number[]} ids
    */
   list(button, name, ids) {
-    const marks = this.of(ids);
-    render(
-      html`<h3 id="numbers-frames-title">${words.frames.title(name)}</h3>
-        <ul>
-          ${marks.map((mark) => html`<li><button class="quiet" @click=${() => this.#to(mark.time)}>${words.frames.mark(mark)}</button></li>`)}
-        </ul>
-        <button @click=${() => this.#popover.hidePopover()}>${words.frames.close}</button>`,
-      this.#popover,
-    );
-    this.#popover.setAttribute("role", "dialog");
-    this.#popover.setAttribute("aria-labelledby", "numbers-frames-title");
-    this.#popover.showPopover();
-    this.#placeBeside(button);
-    this.#popover.querySelector("button")?.focus();
+    const lines = this.of(ids).map((mark) => ({ text: words.frames.mark(mark), act: () => this.#to(mark.time) }));
+    this.#list.show(button, words.frames.title(name), lines);
   }
 
   close() {
-    this.#popover.remove();
-  }
-
-  /** @param {HTMLElement} button */
-  #placeBeside(button) {
-    const at = button.getBoundingClientRect();
-    const { offsetWidth: width, offsetHeight: height } = this.#popover;
-    const room = 8;
-    const left = Math.max(room, Math.min(at.left, document.documentElement.clientWidth - width - room));
-    const below = at.bottom + room + height <= window.innerHeight;
-    const top = below ? at.bottom + 4 : Math.max(room, at.top - height - 4);
-    this.#popover.style.left = `${left}px`;
-    this.#popover.style.top = `${top}px`;
+    this.#list.close();
   }
 
   /** @param {number} ticks */
   #to(ticks) {
-    if (this.#popover.matches(":popover-open")) {
-      this.#popover.hidePopover();
-    }
     const { store, navigate } = this.#context;
     navigate("marks", { clip: store.clip_id ?? undefined, at: ticks });
   }

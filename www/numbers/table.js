@@ -5,7 +5,8 @@ import { live } from "../vendor/lit-html/directives/live.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { numbers } from "../words/numbers.js";
 import { rateTag } from "./basis.js";
-import { DASH, plainMinus, shown } from "./format.js";
+import { DASH, shown } from "./format.js";
+import { LAST, copySelected, copyText, heading, sortRows, tsvOf } from "./sortable.js";
 
 /** @typedef {import("./types.js").Measure} Measure */
 /** @typedef {"all"|"rate"|"phases"|"coordination"|"breathing"|"legs"|"symmetry"} Family */
@@ -46,9 +47,6 @@ export class TableState {
  * @property {Measure|undefined} breathing
  * @property {Measure|undefined} non_breathing
  */
-
-/** What has no number stays at the end, whichever way the rest is sorted. */
-const LAST = Number.POSITIVE_INFINITY;
 
 /** @param {Measure[]} measures @returns {Row[]} */
 function rowsFrom(measures) {
@@ -110,14 +108,7 @@ export function rowsOf(measures, { family, eachCycle, absent, sorted }) {
       (eachCycle || measure.cycle === null) &&
       (absent || measure.quantity !== null),
   );
-  if (sorted) {
-    const way = sorted.down ? -1 : 1;
-    rows.sort((one, other) => {
-      const [a, b] = [orderOf(one, sorted.column), orderOf(other, sorted.column)];
-      if (a === LAST || b === LAST) return Number(a === LAST) - Number(b === LAST);
-      return way * (typeof a === "number" && typeof b === "number" ? a - b : String(a).localeCompare(String(b)));
-    });
-  }
+  sortRows(rows, sorted, orderOf);
   return rows;
 }
 
@@ -128,7 +119,7 @@ export function asTsv(rows) {
     const number = measure ? shown(measure) : null;
     return number ? [number.value, number.uncertainty ?? "", String(number.n)] : ["", "", ""];
   };
-  const heading = [
+  const head = [
     columns.measure, columns.side, columns.cycle, columns.unit, columns.value, columns.uncertainty, columns.n, columns.sd, words.low, words.high,
     ...[columns.breathing, columns.non_breathing].flatMap((name) => [name, `${name} ${columns.uncertainty}`, `${name} ${columns.n}`]),
     words.reason,
@@ -141,7 +132,7 @@ export function asTsv(rows) {
       row.measure.absence?.message ?? "",
     ];
   });
-  return [heading, ...lines].map((cells) => cells.map((cell) => plainMinus(cell).replaceAll(/\s+/g, " ")).join("\t")).join("\n");
+  return tsvOf([head, ...lines]);
 }
 
 /**
@@ -153,14 +144,6 @@ export function table(context, { measures, analysis, clip, frames, state, redraw
   const choice = { family: state.family, eachCycle: state.eachCycle, sorted: null };
   const absent = rowsOf(measures, { ...choice, absent: true }).length - rowsOf(measures, { ...choice, absent: false }).length;
   const families = /** @type {[Family, string][]} */ (Object.entries(words.families));
-  const copy = async () => {
-    try {
-      await navigator.clipboard.writeText(asTsv(rows));
-      context.say(words.copied(rows.length));
-    } catch (refusal) {
-      context.notify({ kind: "copy_refused", message: words.copy_refused, hint: refusal instanceof Error ? refusal.message : undefined, severity: "warning" });
-    }
-  };
   return html`<section class="numbers-table" ?data-each-cycle=${state.eachCycle} aria-labelledby="numbers-table-title">
     <div class="numbers-group-head">
       <h2 id="numbers-table-title">${words.title}</h2>
@@ -180,14 +163,14 @@ export function table(context, { measures, analysis, clip, frames, state, redraw
       </label>
       ${tick(words.each_cycle, state.eachCycle, (on) => { state.eachCycle = on; redraw(); })}
       ${tick(words.absent(absent), state.absent, (on) => { state.absent = on; redraw(); })}
-      <button @click=${copy}>${words.copy}</button>
+      <button @click=${() => copyText(context, asTsv(rows), words.copied(rows.length))}>${words.copy}</button>
       <span class="soft small">${words.count(rows.length)}. ${words.copy_hint}</span>
     </div>
     ${rows.length === 0
       ? html`<p class="soft">${words.none}</p>`
       : html`<div class="table-scroll" tabindex="0" role="region" aria-label=${words.region}>
-          <table @copy=${(/** @type {ClipboardEvent} */ event) => copySelected(event, rows)}>
-            <thead><tr>${COLUMNS.map((column) => heading(column, state, redraw))}</tr></thead>
+          <table @copy=${(/** @type {ClipboardEvent} */ event) => copySelected(event, rows, asTsv)}>
+            <thead><tr>${COLUMNS.map((column) => heading({ column, name: words.columns[column], isFigure: FIGURES.has(column) }, state, redraw))}</tr></thead>
             <tbody>${repeat(rows, (row) => row.key, (row) => line(row, frames, analysis))}</tbody>
           </table>
         </div>`}
@@ -202,19 +185,6 @@ function tick(label, on, change) {
     <input type="checkbox" .checked=${live(on)} @change=${(/** @type {Event} */ event) => change(/** @type {HTMLInputElement} */ (event.target).checked)} />
     ${label}
   </label>`;
-}
-
-/** @param {Column} column @param {TableState} state @param {() => void} redraw */
-function heading(column, state, redraw) {
-  const sorted = state.sorted?.column === column ? state.sorted : null;
-  const sort = () => {
-    // Up, down, and back to the order in which the measures are defined.
-    state.sorted = sorted === null ? { column, down: false } : sorted.down ? null : { column, down: true };
-    redraw();
-  };
-  return html`<th scope="col" class=${FIGURES.has(column) ? "number" : ""} aria-sort=${sorted === null ? "none" : sorted.down ? "descending" : "ascending"}>
-    <button class="quiet" @click=${sort}>${words.columns[column]}<span aria-hidden="true">${sorted === null ? "" : sorted.down ? "▾" : "▴"}</span></button>
-  </th>`;
 }
 
 /** @param {Row} row @param {import("./frames.js").Frames} frames @param {any} analysis */
@@ -262,23 +232,4 @@ function half(name, measure, frames) {
   return html`<td class="number" data-breathing=${measure.breathing}>
     ${toFrames(name, measure, frames)} <span class="soft small">${number.uncertainty === null ? nothing : `± ${number.uncertainty}`} ${numbers.n(number.n)}</span>
   </td>`;
-}
-
-/**
- * Ctrl+C over a selection copies whole rows, tab-separated, and not the page's text.
- * @param {ClipboardEvent} event
- * @param {Row[]} rows
- */
-function copySelected(event, rows) {
-  const selection = document.getSelection();
-  const body = /** @type {HTMLTableElement} */ (event.currentTarget).tBodies[0];
-  if (!selection || selection.isCollapsed || !event.clipboardData) {
-    return;
-  }
-  const keys = new Set([...body.rows].filter((row) => selection.containsNode(row, true)).map((row) => row.dataset.key));
-  const selected = rows.filter((row) => keys.has(row.key));
-  if (selected.length > 0) {
-    event.clipboardData.setData("text/plain", asTsv(selected));
-    event.preventDefault();
-  }
 }

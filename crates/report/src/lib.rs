@@ -21,6 +21,10 @@
 //! assert!(svg.starts_with("<svg"));
 //! ```
 
+mod axis;
+pub mod difference;
+mod figure;
+pub mod phase_pairs;
 pub mod plot;
 pub mod svg;
 pub mod wheel;

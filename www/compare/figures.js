@@ -2,7 +2,27 @@
 // listens. Not for: arithmetic on measures, or pictures of the swimmer.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { copyText } from "../numbers/sortable.js";
+import { fileName, saveFile } from "../sitting/files.js";
 import { compare as words } from "../words/compare.js";
+import { asText } from "./as-text.js";
+import { bar } from "./bar.js";
+import { HEADLINES, board } from "./board.js";
+import { Choice, wholeClip } from "./choice.js";
+import { Cycles } from "./cycles.js";
+import { clipName } from "./format.js";
+import { Pictures, PictureState } from "./pictures.js";
+import { PlanState, plan } from "./plan.js";
+import { said, sets as setsForm } from "./sets.js";
+import { countedCycles, endWith, startFrom } from "./stretch.js";
+import { TableState, table } from "./table.js";
+
+/** @typedef {import("../sitting/types.js").ClipView} ClipView */
+/** @typedef {import("./types.js").Sets} Sets */
+/** @typedef {import("./types.js").Breathing} Breathing */
+
+/** What the board asks; decided before anyone looks, since few questions need less to be answered. */
+const ASKED = HEADLINES.map(({ kind }) => kind);
 
 /**
  * @param {HTMLElement} root
@@ -10,15 +30,157 @@ import { compare as words } from "../words/compare.js";
  * @returns {import("../sitting/types.js").View}
  */
 export function mount(root, context) {
+  const { store } = context;
+  const place = document.createElement("div");
+  place.className = "compare";
+  root.append(place);
+  const choice = new Choice(store);
+  const cycles = new Cycles(context, root);
+  const pictures = new Pictures(context, cycles);
+  const state = { table: new TableState(), pictures: new PictureState(), plan: new PlanState(), unfolded: false };
+  const narrow = matchMedia("(max-width: 820px)");
+  narrow.addEventListener("change", update);
+
   function update() {
+    const { sets } = choice;
+    if (sets === null) {
+      const [only] = store.session?.clips ?? [];
+      render(only ? oneClip(only) : nothingYet(), place);
+      return;
+    }
+    const { before, after, paired } = sets;
+    const asked = (/** @type {Breathing|null} */ breathing) => {
+      const chosen = (/** @type {import("./types.js").CycleSet} */ set) => (breathing === null ? set : { ...set, breathing });
+      return store.comparison(chosen(before), chosen(after), paired, ASKED);
+    };
+    const answer = asked(null);
+    const everything = store.comparison(before, after, paired, []);
+    if (!answer || !everything) return;
+    const undivided = before.breathing === "all" && after.breathing === "all";
+    const some = everything.measures.some((measure) => measure.before || measure.after);
+    const shown = { store, sets, held: { before: everything.before, after: everything.after } };
+    const clips = store.session?.clips ?? [];
+    const nameOfSet = (/** @type {"before"|"after"} */ which) => sets[which].parts.map(({ clip }) => clipName(clips.find(({ id }) => id === clip))).join(" + ");
+    const usualName = words.bar.usual_name(nameOfSet("before"), nameOfSet("after"));
     render(
-      html`<section class="numbers-nothing">
-        <h2>${words.nothing}</h2>
-        <p>${words.nothing_hint}</p>
-        <p><button class="primary" @click=${() => context.navigate("marks")}>${words.to_marks}</button></p>
-      </section>`,
-      root,
+      html`${bar({
+          choice,
+          usualName,
+          readOnly: store.readOnly,
+          some,
+          tried,
+          say: context.say,
+          copy: () => void copyText(context, asText(sets.label || usualName, said(shown), answer), words.bar.copied),
+          csv: () => void saveCsv(sets),
+        })}
+        ${setsForm({
+          ...shown,
+          open: state.unfolded,
+          unfold: (open) => {
+            state.unfolded = open;
+          },
+          change: (change) => tried(() => choice.change(change)),
+        })}
+        ${everything.confounders.length === 0 ? nothing : confounders(everything)}
+        ${some
+          ? html`${answer.operator_error === "known" ? nothing : operatorNotKnown()}
+              ${board({
+                comparison: answer,
+                breathing: undivided ? asked("breathing") : null,
+                non_breathing: undivided ? asked("non_breathing") : null,
+                paired,
+                cycles,
+              })}
+              ${pictures.sections({ comparison: everything, sets, state: state.pictures, redraw: update })}
+              ${table(context, { measures: everything.measures, cycles, state: state.table, redraw: update })}
+              <p class="soft small compare-questions">${words.table.questions(everything.questions, answer.questions)}</p>`
+          : html`<section class="numbers-nothing">
+              <h2>${words.before_cycles}</h2>
+              <p>${words.before_cycles_hint}</p>
+              <p><button class="primary" @click=${() => context.navigate("marks")}>${words.to_marks}</button></p>
+            </section>`}
+        ${plan(context, { comparison: answer, state: state.plan, redraw: update })}`,
+      place,
     );
+    pictures.update(place);
   }
-  return { update, unmount: () => render(nothing, root) };
+
+  function nothingYet() {
+    return html`<section class="numbers-nothing">
+      <h2>${words.nothing}</h2>
+      <p>${words.nothing_hint}</p>
+      <p><button class="primary" @click=${() => context.navigate("clips")}>${words.to_clips}</button></p>
+    </section>`;
+  }
+
+  /** @param {ClipView} clip */
+  function oneClip(clip) {
+    const { cycles: counted } = countedCycles(store.marking(clip.id)?.analysis);
+    const half = Math.floor(counted.length / 2);
+    const halves = () =>
+      tried(() => {
+        const [before, after] = [wholeClip(clip.id), wholeClip(clip.id)];
+        before.parts[0].to = endWith(counted[half - 1], clip.end);
+        after.parts[0].from = startFrom(counted[half], clip.first);
+        choice.startFrom({ label: "", before, after, paired: false });
+      });
+    return html`<section class="numbers-nothing">
+      <h2>${words.one_clip}</h2>
+      <p>${words.one_clip_hint}</p>
+      <p class="actions">
+        <button class="primary" @click=${() => context.navigate("clips")}>${words.to_clips}</button>
+        <button data-action="halves" ?disabled=${half === 0} @click=${halves}>${words.halves}</button>
+      </p>
+    </section>`;
+  }
+
+  /** @param {import("./types.js").Comparison} comparison */
+  function confounders({ confounders: all }) {
+    return html`<section class="compare-confounders notice" aria-labelledby="compare-confounders-title">
+      <h2 id="compare-confounders-title">${words.confounders}</h2>
+      <ul>${all.map(({ kind, message, hint }) => html`<li data-confounder=${kind}><strong>${message}</strong> ${hint}</li>`)}</ul>
+    </section>`;
+  }
+
+  function operatorNotKnown() {
+    return html`<p class="compare-operator" data-caution="operator">
+      ${words.operator.not_known} <span class="soft">${words.operator.how}</span>
+      <button class="quiet" data-action="mark-again" @click=${() => context.navigate("marks")}>${words.operator.again}</button>
+    </p>`;
+  }
+
+  /** @param {Sets} sets */
+  async function saveCsv({ before, after, paired }) {
+    try {
+      const { athlete, date } = store.openSession();
+      await saveFile({
+        bytes: store.comparisonCsv(before, after, paired),
+        name: fileName(athlete.label, date, "comparison.csv"),
+        type: "text/csv",
+        description: "wetframe comparison",
+      });
+    } catch (error) {
+      context.notify(error);
+    }
+  }
+
+  /** @param {() => void} task */
+  function tried(task) {
+    try {
+      task();
+    } catch (error) {
+      context.notify(error);
+    }
+    update(); // what was refused shows what holds again
+  }
+
+  return {
+    update,
+    unmount() {
+      narrow.removeEventListener("change", update);
+      cycles.close();
+      render(nothing, place);
+      place.remove();
+    },
+  };
 }

@@ -133,6 +133,43 @@ export class Store extends EventTarget {
     return clip === null ? null : this.#once(`wheel ${clip} ${near}`, (sitting) => sitting.wheel_svg(clip, near, words) ?? null);
   }
 
+  /**
+   * Two sets of cycles compared; null while no session is open.
+   * @param {import("./types.js").CycleSet} before
+   * @param {import("./types.js").CycleSet} after
+   * @param {boolean} paired
+   * @param {string[]} kinds   what is asked about; none: everything
+   * @returns {import("../compare/types.js").Comparison|null}
+   */
+  comparison(before, after, paired, kinds) {
+    const key = `comparison ${JSON.stringify([before, after, paired, kinds])}`;
+    return this.#once(key, (sitting) => sitting.comparison(before, after, paired, kinds));
+  }
+
+  /**
+   * The mean cycle of a set of cycles as a stroke wheel; null while the near arm has no whole cycle in it.
+   * @param {import("./types.js").CycleSet} set
+   * @param {"left"|"right"} near
+   * @param {Record<"left"|"right", import("../compare/types.js").SetValues|null>} gaps   the set's own, until each arm's catch
+   * @param {object} words     every word that the picture writes
+   * @param {string} prefix    put before every id of the picture
+   * @returns {string|null}
+   */
+  wheelOf(set, near, gaps, words, prefix) {
+    const key = `wheel of ${JSON.stringify([set, near, prefix])}`;
+    return this.#once(key, (sitting) => sitting.wheel_of_set_svg(set, near, gaps, words, prefix) ?? null);
+  }
+
+  /**
+   * A comparison of every measure as CSV.
+   * @param {import("./types.js").CycleSet} before
+   * @param {import("./types.js").CycleSet} after
+   * @param {boolean} paired
+   */
+  comparisonCsv(before, after, paired) {
+    return this.#open().comparison_csv(before, after, paired, []);
+  }
+
   /** The cycle under a time of the open clip; under the playhead unless told. @param {number} [ticks] */
   now(ticks = this.#playhead.ticks) {
     const clip = this.#clip_id;

@@ -6,6 +6,7 @@
 
 mod clip_reader;
 mod comparing;
+mod comparison_pictures;
 mod duplicate_finder;
 mod filming;
 mod marking;
@@ -17,6 +18,7 @@ mod views;
 mod visits;
 
 pub use comparing::filming_plan;
+pub use comparison_pictures::{difference_svg, phase_pairs_svg};
 pub use filming::gap_error_table;
 pub use sitting::Sitting;
 pub use together::{Together, lay_over};

@@ -10,6 +10,7 @@
 //! The form, all values beside the difference with its interval: Gardner & Altman 1986, BMJ 292:746-750.
 
 mod draw;
+mod of_comparison;
 mod swarm;
 
 pub use draw::{DifferenceStyle, DifferenceWords, svg_of};
@@ -36,6 +37,8 @@ pub struct DifferenceChart {
 /// One set of cycles.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct DrawnSet {
+    /// How many of its cycles count.
+    pub n: u32,
     /// Mean of its values; `None` while it has none.
     pub mean: Option<f64>,
     /// 95 % interval of the mean, from stroke to stroke.
@@ -53,8 +56,8 @@ pub struct Dot {
     pub side: Option<Side>,
     /// Whether a breath is taken in it; `None` when none is marked.
     pub breathing: Option<bool>,
-    /// The cycle, counted from 1.
-    pub cycle: u32,
+    /// The cycle, counted from 1; `None` for what belongs to no cycle.
+    pub cycle: Option<u32>,
     /// Whether a mark that it stands on is flagged.
     pub flagged: bool,
 }

@@ -2,6 +2,8 @@
 //!
 //! Not for: single cycles (the numbers view shows those), or statistics.
 
+mod of_comparison;
+
 use std::fmt::Write as _;
 
 use crate::axis::Axis;

@@ -159,7 +159,8 @@ pub fn plots_of(analysis: &Analysis, clock: &Clock) -> Plots {
     plots
 }
 
-const PHASE_SHARES: [MeasureKind; 4] = [
+/// The shares of the phases, in the order of the stroke.
+pub(crate) const PHASE_SHARES: [MeasureKind; 4] = [
     MeasureKind::PhaseEntryAndCatch,
     MeasureKind::PhasePull,
     MeasureKind::PhasePush,

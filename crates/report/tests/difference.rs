@@ -17,7 +17,7 @@ fn worked() -> DifferenceChart {
                 value: *value,
                 side: Some(if index % 2 == 0 { Side::Left } else { Side::Right }),
                 breathing: Some(index % 4 == 0),
-                cycle: index as u32 / 2 + 1,
+                cycle: Some(index as u32 / 2 + 1),
                 flagged: index == 5,
             })
             .collect::<Vec<_>>()
@@ -27,11 +27,13 @@ fn worked() -> DifferenceChart {
         unit: "ms".to_owned(),
         decimals: 0,
         before: DrawnSet {
+            n: 7,
             mean: Some(131.0),
             interval: Some([119.0, 143.0]),
             dots: dots(&[150.0, 117.0, 133.0, 117.0, 150.0, 133.0, 117.0, 131.0]),
         },
         after: DrawnSet {
+            n: 7,
             mean: Some(84.0),
             interval: Some([75.0, 93.0]),
             dots: dots(&[100.0, 83.0, 67.0, 83.0, 100.0, 83.0, 72.0, 84.0]),
@@ -195,7 +197,7 @@ fn it_says_in_words_what_it_shows() {
         .unwrap();
     assert_eq!(
         said,
-        "before: n 8, mean 131 ms (95 %: 119 to 143). after: n 8, mean 84 ms (95 %: 75 to 93). \
+        "before: n 7, mean 131 ms (95 %: 119 to 143). after: n 7, mean 84 ms (95 %: 75 to 93). \
          difference: \u{2212}47 ms (95 %: \u{2212}61 to \u{2212}33)."
     );
 }

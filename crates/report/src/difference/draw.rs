@@ -191,7 +191,7 @@ fn set_said(chart: &DifferenceChart, set: &DrawnSet, words: &DifferenceWords) ->
     let mut said = format!(
         "{} {}, {} {}",
         words.n,
-        set.dots.len(),
+        set.n,
         words.mean,
         with_unit(&write(mean), &chart.unit)
     );
@@ -325,7 +325,10 @@ fn drawn_set(
 }
 
 fn dot_said(chart: &DifferenceChart, dot: &Dot, words: &DifferenceWords) -> String {
-    let mut said = vec![format!("{} {}", words.cycle, dot.cycle)];
+    let mut said = Vec::new();
+    if let Some(cycle) = dot.cycle {
+        said.push(format!("{} {cycle}", words.cycle));
+    }
     match dot.side {
         Some(Side::Left) => said.push(words.left.clone()),
         Some(Side::Right) => said.push(words.right.clone()),
@@ -339,11 +342,12 @@ fn dot_said(chart: &DifferenceChart, dot: &Dot, words: &DifferenceWords) -> Stri
     if dot.flagged {
         said.push(words.flagged.clone());
     }
-    format!(
-        "{}: {}",
-        said.join(", "),
-        with_unit(&decimal(dot.value, chart.decimals), &chart.unit)
-    )
+    let value = with_unit(&decimal(dot.value, chart.decimals), &chart.unit);
+    if said.is_empty() {
+        value
+    } else {
+        format!("{}: {value}", said.join(", "))
+    }
 }
 
 /// Diamond, circle or square by breathing; filled for the left arm and for both, hollow for the right one.

@@ -1,5 +1,6 @@
-//! From a clip's analysis to its wheel.
+//! From a clip's analysis, or from a set of cycles, to a wheel.
 
+use stroke::compare::Selection;
 use stroke::{Analysis, ArmTimeline, BreathingSplit, Cycle, MeasureKind, Phase, PhaseStretch, Side};
 use time::Ticks;
 
@@ -12,13 +13,25 @@ impl Wheel {
     /// The other arm's stroke of a turn is the one whose entry falls within the near arm's cycle.
     #[must_use]
     pub fn of(analysis: &Analysis, near: Side) -> Option<Self> {
-        let arm = |side: Side| analysis.arms.iter().find(|arm| arm.side == side);
-        let far = arm(near.other());
-        let singles: Vec<Turn> = arm(near)?
-            .cycles
-            .iter()
-            .filter_map(|cycle| turn_of(cycle, near, far))
-            .collect();
+        let labels = [Side::Left, Side::Right].into_iter().filter_map(|waiting| gap_label(analysis, waiting));
+        Self::of_turns(turns_of(analysis, near, |_| true), labels.collect())
+    }
+
+    /// The wheel of a set of cycles, each clip with what is selected of it; `gap_labels` are the set's own means.
+    /// `None` while `near` has no complete cycle in it.
+    #[must_use]
+    pub fn of_set<'a>(
+        parts: impl IntoIterator<Item = (&'a Analysis, Selection)>,
+        near: Side,
+        gap_labels: Vec<GapLabel>,
+    ) -> Option<Self> {
+        let turns = parts
+            .into_iter()
+            .flat_map(|(analysis, selection)| turns_of(analysis, near, move |cycle| selection.holds_cycle(cycle)));
+        Self::of_turns(turns.collect(), gap_labels)
+    }
+
+    fn of_turns(singles: Vec<Turn>, gap_labels: Vec<GapLabel>) -> Option<Self> {
         let near_arms: Vec<ArmTurn> = singles.iter().map(|turn| turn.near).collect();
         let far_arms: Vec<ArmTurn> = singles.iter().filter_map(|turn| turn.far).collect();
         Some(Self {
@@ -27,12 +40,21 @@ impl Wheel {
                 far: ArmTurn::mean(&far_arms),
             },
             singles,
-            gap_labels: [Side::Left, Side::Right]
-                .into_iter()
-                .filter_map(|waiting| gap_label(analysis, waiting))
-                .collect(),
+            gap_labels,
         })
     }
+}
+
+/// The complete cycles of `near` that are wanted, as turns.
+fn turns_of(analysis: &Analysis, near: Side, wanted: impl Fn(&Cycle) -> bool) -> Vec<Turn> {
+    let arm = |side: Side| analysis.arms.iter().find(|arm| arm.side == side);
+    let far = arm(near.other());
+    arm(near)
+        .into_iter()
+        .flat_map(|arm| &arm.cycles)
+        .filter(|cycle| wanted(cycle))
+        .filter_map(|cycle| turn_of(cycle, near, far))
+        .collect()
 }
 
 fn gap_label(analysis: &Analysis, waiting: Side) -> Option<GapLabel> {

@@ -138,7 +138,9 @@ impl Selection {
         }
     }
 
-    fn holds_cycle(&self, cycle: &Cycle) -> bool {
+    /// Whether a cycle lies wholly inside and is one of the chosen strokes.
+    #[must_use]
+    pub fn holds_cycle(&self, cycle: &Cycle) -> bool {
         self.holds_stretch(cycle.start, cycle.end) && self.holds_breathing(cycle.breathing)
     }
 

@@ -1,0 +1,117 @@
+// Which two sets of cycles are compared: one that the session keeps, or one that is only looked at. A kept one is
+// changed by commands, so that it can be undone; the other lives as long as the page does. Not for: drawing.
+
+/** @typedef {import("../sitting/types.js").ClipView} ClipView */
+/** @typedef {import("./types.js").CycleSet} CycleSet */
+/** @typedef {import("./types.js").Sets} Sets */
+/** @typedef {import("./types.js").ComparisonRecord} ComparisonRecord */
+/** @typedef {"before"|"after"} Which */
+
+/**
+ * What was chosen in each session; nothing of it is the session's. `kept`: id of the comparison shown, null for
+ * `loose`, undefined until the coach chose. `loose` is null until something was changed in it.
+ * @typedef {{kept: number|null|undefined, loose: Sets|null}} Chosen
+ */
+/** @type {Map<string, Chosen>} */
+const CHOSEN = new Map();
+
+/** @param {number} clip @returns {CycleSet} */
+export function wholeClip(clip) {
+  return { parts: [{ clip, from: null, to: null }], breathing: "all" };
+}
+
+/**
+ * The two clips that the coach called before and after, or the first two with marked cycles, or the first two; null
+ * while there are no two.
+ * @param {ClipView[]} clips
+ * @returns {Sets|null}
+ */
+export function usualSets(clips) {
+  const called = (/** @type {Which} */ which) => clips.find(({ label }) => label.trim().toLowerCase().startsWith(which));
+  const marked = clips.filter((clip) => clip.cycles_marked > 0);
+  const candidates = [[called("before"), called("after")], marked, clips];
+  const [before, after] = candidates.find(([one, other]) => one && other && one !== other) ?? [];
+  return before && after ? { label: "", before: wholeClip(before.id), after: wholeClip(after.id), paired: false } : null;
+}
+
+export class Choice {
+  #store;
+
+  /** @param {import("../sitting/store.js").Store} store */
+  constructor(store) {
+    this.#store = store;
+  }
+
+  /** @returns {Chosen} */
+  get #chosen() {
+    const id = this.#store.id ?? "";
+    const known = CHOSEN.get(id) ?? { kept: undefined, loose: null };
+    CHOSEN.set(id, known);
+    return known;
+  }
+
+  /** The comparisons that the session keeps. @returns {ComparisonRecord[]} */
+  get all() {
+    return this.#store.session?.comparisons ?? [];
+  }
+
+  /** The kept comparison that is shown; null while the loose one is. */
+  get kept() {
+    const { kept } = this.#chosen;
+    return this.all.find(({ id }) => id === kept) ?? (kept === undefined ? (this.all.at(-1) ?? null) : null);
+  }
+
+  /** What is compared; null while the session has no two clips and nothing was chosen. @returns {Sets|null} */
+  get sets() {
+    return this.kept ?? this.#loose;
+  }
+
+  /** The loose sets without the clips that are gone. @returns {Sets|null} */
+  get #loose() {
+    const clips = this.#store.session?.clips ?? [];
+    const here = (/** @type {CycleSet} */ set) => ({ ...set, parts: set.parts.filter(({ clip }) => clips.some(({ id }) => id === clip)) });
+    const { loose } = this.#chosen;
+    const left = loose && { ...loose, before: here(loose.before), after: here(loose.after) };
+    return left && left.before.parts.length > 0 && left.after.parts.length > 0 ? left : usualSets(clips);
+  }
+
+  /** Shows a kept comparison, or the loose one. @param {number|null} id */
+  show(id) {
+    this.#chosen.kept = id;
+  }
+
+  /** Changes what is compared. @param {Partial<Sets>} change */
+  change(change) {
+    const { kept } = this;
+    if (kept) {
+      this.#store.apply({ command: "edit_comparison", comparison: kept.id, change });
+      return;
+    }
+    const { sets } = this;
+    if (sets) this.#chosen.loose = { ...sets, ...change };
+  }
+
+  /** Starts from other sets, not kept. @param {Sets} sets */
+  startFrom(sets) {
+    this.#chosen.kept = null;
+    this.#chosen.loose = sets;
+  }
+
+  /** Keeps what is compared in the session, under its name. @param {string} label */
+  keep(label) {
+    const { sets } = this;
+    if (!sets) return;
+    const { before, after, paired } = sets;
+    this.#store.apply({ command: "add_comparison", comparison: { label, before, after, paired } });
+    this.show(this.all.at(-1)?.id ?? null);
+  }
+
+  /** Takes the kept comparison out of the session; its sets stay as the loose ones. */
+  remove() {
+    const { kept } = this;
+    if (!kept) return;
+    const { label, before, after, paired } = kept;
+    this.#store.apply({ command: "remove_comparison", comparison: kept.id });
+    this.startFrom({ label, before, after, paired });
+  }
+}

@@ -33,14 +33,14 @@ export function bar({ choice, usualName, readOnly, some, tried, say, copy, csv }
   return html`<div class="compare-bar">
     ${all.length === 0
       ? nothing
-      : html`<label class="field compare-which">
-          <span class="label">${words.label}</span>
-          <select aria-label=${words.choice} .value=${live(kept ? String(kept.id) : "")} @change=${show}>
+      : html`<label class="compare-which">
+          <span class="only-heard">${words.choice}</span>
+          <select .value=${live(kept ? String(kept.id) : "")} @change=${show}>
             ${all.map(({ id, label: name }) => html`<option value=${id} ?selected=${id === kept?.id}>${name}</option>`)}
             <option value="" ?selected=${kept === null}>${words.loose}</option>
           </select>
         </label>`}
-    <label class="field compare-name">
+    <label class="compare-name">
       <span class="label">${words.name}</span>
       <input type="text" maxlength="200" placeholder=${words.name_example} .value=${live(label)} ?disabled=${readOnly} @change=${rename} />
     </label>

@@ -45,10 +45,8 @@ export function board(answer) {
       const group = words.groups[name];
       const heading = `compare-${name}`;
       return html`<section class="compare-group" data-group=${name} aria-labelledby=${heading}>
-        <div class="compare-headline">
-          <h2 id=${heading}>${group.title}</h2>
-          ${headline(answer, find(answer.comparison, kind))}
-        </div>
+        <h2 id=${heading}>${group.title}</h2>
+        ${headline(answer, find(answer.comparison, kind))}
         <ul class="compare-splits">
           ${split(answer, group.left, find(answer.comparison, kind, "left"), "left")}
           ${split(answer, group.right, find(answer.comparison, kind, "right"), "right")}
@@ -66,12 +64,16 @@ function headline(answer, measure) {
     return html`<p class="compare-none">${words.no_value}</p>`;
   }
   return html`<div class="compare-answer" data-kind=${measure.kind} data-verdict=${measure.verdict}>
-    <p class="compare-values large">${values(measure, nameOf(measure), answer.cycles)}</p>
-    ${difference(measure)}
-    <p class="compare-sentence">${measure.sentence}</p>
-    ${measure.verdict === "not_comparable" ? absence(measure) : gatesInWords(measure.gates)}
-    ${measure.settle ? html`<p class="compare-settle">${measure.settle}</p>` : nothing}
-    ${decided(measure, answer.paired)}
+    <div class="compare-figures">
+      <p class="compare-values large">
+        ${values(measure, nameOf(measure), answer.cycles)} <span class="unit">${shownComparison(measure).unit}</span>
+      </p>
+      ${difference(measure)} ${measure.verdict === "not_comparable" ? nothing : gatesInWords(measure.gates)}
+    </div>
+    <div class="compare-said">
+      <p class="compare-sentence">${measure.sentence} ${measure.settle ? html`<span class="compare-settle">${measure.settle}</span>` : nothing}</p>
+      ${measure.verdict === "not_comparable" ? absence(measure) : nothing} ${decided(measure, answer.paired)}
+    </div>
   </div>`;
 }
 
@@ -100,7 +102,7 @@ export function values(measure, name, cycles) {
       @click=${(/** @type {Event} */ event) => cycles.list(/** @type {HTMLElement} */ (event.currentTarget), measure, which, name)}
     >${set.mean}</button>`;
   };
-  return html`${one("before")} <span aria-hidden="true" class="compare-arrow">${words.arrow}</span><span class="only-heard">${words.arrow_heard}</span> ${one("after")} <span class="unit">${number.unit}</span>`;
+  return html`${one("before")} <span aria-hidden="true" class="compare-arrow">${words.arrow}</span><span class="only-heard">${words.arrow_heard}</span> ${one("after")}`;
 }
 
 /** @param {MeasureComparison} measure */

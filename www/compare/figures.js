@@ -39,7 +39,17 @@ export function mount(root, context) {
   const pictures = new Pictures(context, cycles);
   const state = { table: new TableState(), pictures: new PictureState(), plan: new PlanState(), unfolded: false };
   const narrow = matchMedia("(max-width: 820px)");
+  const print = () => drawFor(true);
+  const shownAgain = () => drawFor(false);
   narrow.addEventListener("change", update);
+  addEventListener("beforeprint", print);
+  addEventListener("afterprint", shownAgain);
+
+  /** @param {boolean} paper */
+  function drawFor(paper) {
+    pictures.isPrinting = paper;
+    update();
+  }
 
   function update() {
     const { sets } = choice;
@@ -63,7 +73,8 @@ export function mount(root, context) {
     const nameOfSet = (/** @type {"before"|"after"} */ which) => sets[which].parts.map(({ clip }) => clipName(clips.find(({ id }) => id === clip))).join(" + ");
     const usualName = words.bar.usual_name(nameOfSet("before"), nameOfSet("after"));
     render(
-      html`${bar({
+      html`${heading(sets.label || usualName)}
+        ${bar({
           choice,
           usualName,
           readOnly: store.readOnly,
@@ -103,6 +114,15 @@ export function mount(root, context) {
       place,
     );
     pictures.update(place);
+  }
+
+  /** On paper it says whose comparison this is. @param {string} name */
+  function heading(name) {
+    const { athlete, date } = store.openSession();
+    return html`<div class="compare-paper-head">
+      <p class="compare-paper-title">${name}</p>
+      <p>${[athlete.label, date].filter(Boolean).join(", ")}</p>
+    </div>`;
   }
 
   function nothingYet() {
@@ -178,6 +198,8 @@ export function mount(root, context) {
     update,
     unmount() {
       narrow.removeEventListener("change", update);
+      removeEventListener("beforeprint", print);
+      removeEventListener("afterprint", shownAgain);
       cycles.close();
       render(nothing, place);
       place.remove();

@@ -16,8 +16,11 @@ import { clipName, nameOf, shownComparison } from "./format.js";
 
 const words = compare.charts;
 const PHASES = ["phase_entry_and_catch", "phase_pull", "phase_push", "phase_recovery"];
-/** Widths of a chart in its own units, of which letters are 15 high: as wide as its place, so that they are 15 px too. */
-const WIDE = 410;
+/**
+ * Widths of a chart in its own units, of which letters are 15 high: as wide as its place, so that they are 15 px too.
+ * Two stand beside each other on paper and on a wide screen.
+ */
+const WIDE = 600;
 const NARROW = 350;
 
 /** What the pictures section shows now; kept by the view from one drawing to the next. */
@@ -31,6 +34,8 @@ export class PictureState {
 export class Pictures {
   #context;
   #cycles;
+  /** Whether the page is being put on paper. */
+  isPrinting = false;
   /** What was put where, so that a picture is parsed once. @type {Map<Element, string|null>} */
   #put = new Map();
 
@@ -63,7 +68,7 @@ export class Pictures {
     return html`<section class="compare-charts" aria-labelledby="compare-charts-title">
         <h2 id="compare-charts-title">${words.title}</h2>
         <p class="soft small">${words.hint}</p>
-        ${legend(comparison)}
+        ${legend([...headlines, ...(another ? [another] : [])], comparison.operator_error)}
         <div class="compare-chart-grid">
           ${headlines.map((measure) => this.#chart(measure, html`<h3>${nameOf(measure)}</h3>`))}
           ${this.#chart(another, choose)}
@@ -73,7 +78,7 @@ export class Pictures {
         <h2 id="compare-stroke-title">${compare.phases.title}</h2>
         <div class="compare-stroke-grid">
           ${/** @type {const} */ (["before", "after"]).map((which) => this.#wheel(which, comparison, sets, state.near))}
-          ${/** @type {const} */ (["left", "right"]).map((side) => this.#phases(comparison, side))}
+          <div class="compare-stroke-phases">${/** @type {const} */ (["left", "right"]).map((side) => this.#phases(comparison, side))}</div>
         </div>
         <div class="numbers-wheel-choice" role="group" aria-label=${compare.phases.near}>
           <span>${compare.phases.near}</span>
@@ -114,7 +119,7 @@ export class Pictures {
       return html`<figure class="compare-chart"><figcaption>${title}</figcaption><p class="soft">${words.none}</p></figure>`;
     }
     const key = `chart-${measure.kind}-${measure.side}`;
-    const width = matchMedia("(max-width: 820px)").matches ? NARROW : WIDE;
+    const width = this.isPrinting || matchMedia("(max-width: 820px)").matches ? NARROW : WIDE;
     this.#drawn.set(key, this.#context.page.difference_svg(measure, nameOf(measure), words.words, { id_prefix: key, width }));
     const go = (/** @type {Event} */ event) => {
       const dot = /** @type {Element} */ (event.target).closest(".difference-dot");
@@ -188,8 +193,14 @@ export class Pictures {
   }
 }
 
-/** What the signs mean; only those that are drawn. @param {Comparison} comparison */
-function legend({ measures, operator_error }) {
+/** A zone's hatching, its lines so far apart. @param {number} apart */
+function zoneKey(apart) {
+  const lines = Array.from({ length: Math.floor(38 / apart) }, (_, index) => `M${(index + 1) * apart} 0l-14 14`).join("");
+  return html`<svg class="compare-key-zone" viewBox="0 0 24 14" width="24" height="14" aria-hidden="true"><path d=${lines}></path></svg>`;
+}
+
+/** What the signs mean; only those that are drawn. @param {MeasureComparison[]} measures @param {Comparison["operator_error"]} operator_error */
+function legend(measures, operator_error) {
   const values = measures.flatMap(({ before, after }) => [...(before?.values ?? []), ...(after?.values ?? [])]);
   const sign = (/** @type {string} */ shape, /** @type {string} */ side, /** @type {string} */ text) => html`<li><span class="numbers-shape" data-shape=${shape} data-side=${side}></span>${text}</li>`;
   return html`<ul class="numbers-legend">
@@ -200,8 +211,8 @@ function legend({ measures, operator_error }) {
     ${values.some(({ side }) => side === "right") ? sign("circle", "right", words.legend.right) : nothing}
     ${values.some(({ side }) => side === null) ? sign("circle", "both", words.legend.both) : nothing}
     <li><span class="compare-key-mean"></span>${words.legend.mean}</li>
-    <li><span class="compare-key-zone" data-zone="frame"></span>${words.legend.frame}</li>
-    ${operator_error === "known" ? html`<li><span class="compare-key-zone" data-zone="operator"></span>${words.legend.operator}</li>` : nothing}
+    <li>${zoneKey(5)}${words.legend.frame}</li>
+    ${operator_error === "known" ? html`<li>${zoneKey(11)}${words.legend.operator}</li>` : nothing}
     ${values.some(({ flagged }) => flagged) ? html`<li><span class="compare-key-flagged"></span>${words.legend.flagged}</li>` : nothing}
   </ul>`;
 }

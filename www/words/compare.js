@@ -89,8 +89,8 @@ export const compare = {
 
   confounders: "What else differs between the sets",
   operator: {
-    not_known: "How far your own marking strays is not known yet, so nothing here can be called a change beyond it.",
-    how: "Mark a stretch of a clip again without seeing your first marks: the spread of the two is your own.",
+    not_known: "How far your own marking strays is not known yet.",
+    how: "Mark a stretch again without seeing your first marks: what differs is your own.",
     again: "Mark it again",
   },
 
@@ -122,8 +122,8 @@ export const compare = {
   /** @type {Record<GateName, {name: string, passed: string, not_passed: string, not_known: string}>} */
   gates: {
     frame: { name: "frames", passed: "beyond frame error", not_passed: "within frame error", not_known: "frame error not known" },
-    operator: { name: "your marking", passed: "beyond your own marking", not_passed: "within your own marking", not_known: "your own marking not known" },
-    strokes: { name: "strokes", passed: "beyond stroke-to-stroke variation", not_passed: "within stroke-to-stroke variation", not_known: "stroke-to-stroke variation not known" },
+    operator: { name: "your marking", passed: "beyond your own marking", not_passed: "within your own marking", not_known: "your own marking not known yet" },
+    strokes: { name: "strokes", passed: "beyond stroke variation", not_passed: "within stroke variation", not_known: "stroke variation not known" },
   },
   how: "How this was decided",
   methods: "How each test works",

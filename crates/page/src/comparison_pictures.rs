@@ -5,13 +5,13 @@ use report::difference::{DifferenceChart, DifferenceStyle, DifferenceWords};
 use report::phase_pairs::{PhasePairWords, PhasePairs};
 use report::wheel::{GapLabel, Wheel, WheelStyle, WheelWords};
 use session::CycleSet;
-use stroke::compare::{MeasureComparison, Selection, SetValues};
 use stroke::Side;
+use stroke::compare::{MeasureComparison, Selection, SetValues};
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
 use crate::Sitting;
-use crate::plain::{from_plain, arm_named};
+use crate::plain::{arm_named, from_plain};
 
 /// A measure of a comparison as an `<svg>` element in text: every cycle before and after, and the difference.
 ///
@@ -30,7 +30,11 @@ pub fn difference_svg(
     let measure: MeasureComparison = from_plain(measure, "the compared measure")?;
     let words: DifferenceWords = from_plain(words, "the picture's words")?;
     let style: DifferenceStyle = from_plain(style, "the picture's style")?;
-    Ok(report::difference::svg_of(&DifferenceChart::of(&measure, name), &words, &style))
+    Ok(report::difference::svg_of(
+        &DifferenceChart::of(&measure, name),
+        &words,
+        &style,
+    ))
 }
 
 /// The phases of one arm (`"left"`, `"right"`) before and after as an `<svg>` element in text; `measures` are those
@@ -102,7 +106,9 @@ impl Sitting {
             parts.push((self.analysis(self.clip(part.clip.0)?)?, selection));
         }
         let wheel = Wheel::of_set(
-            parts.iter().map(|(analysis, selection)| (analysis.as_ref(), *selection)),
+            parts
+                .iter()
+                .map(|(analysis, selection)| (analysis.as_ref(), *selection)),
             near,
             gaps.labels(),
         );

@@ -24,6 +24,8 @@ pub struct DifferenceChart {
     pub name: String,
     /// The unit of every value.
     pub unit: String,
+    /// The unit of the difference: of two shares in %, points.
+    pub unit_of_difference: String,
     /// Decimals that the means are written with.
     pub decimals: usize,
     /// The set before.

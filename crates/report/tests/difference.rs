@@ -25,6 +25,7 @@ fn worked() -> DifferenceChart {
     DifferenceChart {
         name: "Propulsive gap".to_owned(),
         unit: "ms".to_owned(),
+        unit_of_difference: "ms".to_owned(),
         decimals: 0,
         before: DrawnSet {
             n: 7,
@@ -63,13 +64,13 @@ fn numbers_of(d: &str) -> Vec<f64> {
         .collect()
 }
 
-/// Where a sign's middle is.
-fn middle_of(sign: Node<'_, '_>) -> f64 {
+/// Where a sign's middle is, across.
+fn middle_of(sign: Node<'_, '_>) -> Option<f64> {
     let value = |name| sign.attribute(name).and_then(|text| text.parse::<f64>().ok());
     match sign.attribute("data-shape") {
-        Some("circle") => value("cx").unwrap(),
-        Some("square") => value("x").unwrap() + value("width").unwrap() / 2.0,
-        _ => numbers_of(sign.attribute("d").unwrap())[0],
+        Some("circle") => value("cx"),
+        Some("square") => Some(value("x")? + value("width")? / 2.0),
+        _ => numbers_of(sign.attribute("d")?).first().copied(),
     }
 }
 
@@ -86,7 +87,7 @@ fn every_cycle_is_a_sign_at_its_value() {
     let drawn: Vec<f64> = document
         .descendants()
         .filter(|node| node.has_attribute("data-shape"))
-        .map(middle_of)
+        .map(|sign| middle_of(sign).unwrap())
         .collect();
     let values: Vec<f64> = [&chart.before, &chart.after]
         .iter()
@@ -200,6 +201,25 @@ fn it_says_in_words_what_it_shows() {
         "before: n 7, mean 131 ms (95 %: 119 to 143). after: n 7, mean 84 ms (95 %: 75 to 93). \
          difference: \u{2212}47 ms (95 %: \u{2212}61 to \u{2212}33)."
     );
+}
+
+#[test]
+fn a_narrow_picture_leaves_out_words_that_have_no_room_and_still_draws_and_says_them() {
+    let style = DifferenceStyle {
+        width: 260.0,
+        ..DifferenceStyle::default()
+    };
+    let text = svg_of(&worked(), &DifferenceWords::default(), &style);
+    let document = Document::parse(&text).unwrap();
+    let lines: Vec<String> = document
+        .descendants()
+        .filter(|node| node.has_tag_name("text"))
+        .map(|node| node.descendants().filter_map(|inner| inner.text()).collect())
+        .collect();
+    assert!(lines.iter().all(|line| line.chars().count() < 36), "{lines:?}");
+    assert_eq!(all(&document, "difference-mean").count(), 3);
+    let said = document.descendants().find(|node| node.has_tag_name("desc")).unwrap().text().unwrap();
+    assert!(said.contains("(95 %: 119 to 143)"));
 }
 
 #[test]

@@ -39,6 +39,8 @@ const ZONE: f64 = 17.0;
 const SIGN: f64 = 4.5;
 const STEP: f64 = 8.5;
 const APART: f64 = 11.0;
+/// About how broad a letter is.
+const LETTER: f64 = 7.2;
 /// Signs stand at most so many steps off their line.
 const MOST_STEPS: i32 = 3;
 
@@ -144,7 +146,7 @@ pub fn svg_of(chart: &DifferenceChart, words: &DifferenceWords, style: &Differen
         (&chart.before, &ROWS[0], &words.before, "before"),
         (&chart.after, &ROWS[1], &words.after, "after"),
     ] {
-        svg.push_str(&drawn_set(chart, set, row, &axis, words, (name, id)));
+        svg.push_str(&drawn_set(chart, set, row, &axis, words, width, (name, id)));
     }
     if let (Some(difference), Some(zero)) = (&chart.difference, chart.before.mean) {
         let axis = axis.counted_from(zero);
@@ -178,48 +180,73 @@ fn with_unit(text: &str, unit: &str) -> String {
     format!("{text} {unit}")
 }
 
-fn interval_said(interval: [f64; 2], words: &DifferenceWords, write: impl Fn(f64) -> String) -> String {
-    let [low, high] = interval.map(write);
-    format!("{} {low} {} {high}", words.interval, words.to)
+/// " (95 %: 119 to 143)"; nothing where there is none.
+fn interval_said(
+    interval: Option<[f64; 2]>,
+    words: &DifferenceWords,
+    write: impl Fn(f64) -> String,
+) -> String {
+    interval.map_or_else(String::new, |ends| {
+        let [low, high] = ends.map(write);
+        format!(" ({} {low} {} {high})", words.interval, words.to)
+    })
 }
 
-fn set_said(chart: &DifferenceChart, set: &DrawnSet, words: &DifferenceWords) -> String {
+/// As much as has room in a line of the drawing: without its interval, which is drawn below, where that is too long.
+fn fitting(said: &str, interval: &str, name: &str, width: f64) -> String {
+    let letters = (name.chars().count() + 1 + said.chars().count() + interval.chars().count()) as f64;
+    if letters * LETTER > width - 2.0 * SIDE_ROOM {
+        said.to_owned()
+    } else {
+        format!("{said}{interval}")
+    }
+}
+
+fn set_said(chart: &DifferenceChart, set: &DrawnSet, words: &DifferenceWords) -> [String; 2] {
     let Some(mean) = set.mean else {
-        return words.nothing.clone();
+        return [words.nothing.clone(), String::new()];
     };
     let write = |value| decimal(value, chart.decimals);
-    let mut said = format!(
+    let said = format!(
         "{} {}, {} {}",
         words.n,
         set.n,
         words.mean,
         with_unit(&write(mean), &chart.unit)
     );
-    if let Some(interval) = set.interval {
-        let _ = write!(said, " ({})", interval_said(interval, words, write));
-    }
-    said
+    [said, interval_said(set.interval, words, write)]
 }
 
-fn difference_said(chart: &DifferenceChart, difference: &DrawnDifference, words: &DifferenceWords) -> String {
+fn difference_said(
+    chart: &DifferenceChart,
+    difference: &DrawnDifference,
+    words: &DifferenceWords,
+) -> [String; 2] {
     let write = |value| signed(value, chart.decimals);
-    let mut said = with_unit(&write(difference.value), &chart.unit);
-    if let Some(interval) = difference.interval {
-        let _ = write!(said, " ({})", interval_said(interval, words, write));
-    }
-    said
+    [
+        with_unit(&write(difference.value), &chart.unit_of_difference),
+        interval_said(difference.interval, words, write),
+    ]
 }
 
 fn description(chart: &DifferenceChart, words: &DifferenceWords) -> String {
     let mut said = vec![
-        format!("{}: {}.", words.before, set_said(chart, &chart.before, words)),
-        format!("{}: {}.", words.after, set_said(chart, &chart.after, words)),
+        format!(
+            "{}: {}.",
+            words.before,
+            set_said(chart, &chart.before, words).concat()
+        ),
+        format!(
+            "{}: {}.",
+            words.after,
+            set_said(chart, &chart.after, words).concat()
+        ),
     ];
     if let Some(difference) = &chart.difference {
         said.push(format!(
             "{}: {}.",
             words.difference,
-            difference_said(chart, difference, words)
+            difference_said(chart, difference, words).concat()
         ));
     }
     said.join(" ")
@@ -285,6 +312,7 @@ fn drawn_set(
     row: &Row,
     axis: &Axis,
     words: &DifferenceWords,
+    width: f64,
     (name, id): (&str, &str),
 ) -> String {
     let mut group = format!("<g class=\"difference-set\" data-set=\"{id}\">\n");
@@ -306,6 +334,7 @@ fn drawn_set(
             sign(dot, at)
         );
     }
+    let [said, interval] = set_said(chart, set, words);
     if let Some(mean) = set.mean {
         group.push_str(&mean_mark(
             axis.at(mean),
@@ -319,7 +348,7 @@ fn drawn_set(
         number(SIDE_ROOM),
         number(row.words),
         escaped(name),
-        escaped(&set_said(chart, set, words)),
+        escaped(&fitting(&said, &interval, name, width)),
     );
     group
 }
@@ -451,13 +480,14 @@ fn drawn_difference(
         difference.interval.map(|ends| ends.map(|end| axis.at(end))),
         DIFFERENCE,
     ));
+    let [said, interval] = difference_said(chart, difference, words);
     let _ = writeln!(
         group,
         "<text class=\"difference-words\" fill=\"#000\" stroke=\"#fff\" stroke-width=\"5\" paint-order=\"stroke\" x=\"{}\" y=\"{}\"><tspan font-weight=\"600\">{}</tspan> {}</text>\n</g>",
         number(SIDE_ROOM),
         number(DIFFERENCE_WORDS),
         escaped(&words.difference),
-        escaped(&difference_said(chart, difference, words)),
+        escaped(&fitting(&said, &interval, &words.difference, width)),
     );
     group
 }

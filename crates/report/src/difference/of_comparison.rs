@@ -13,7 +13,10 @@ impl DifferenceChart {
     pub fn of(measure: &MeasureComparison, name: &str) -> Self {
         let (unit, factor) = drawn_unit(measure.kind, measure.unit);
         let finest = [
-            measure.difference.as_ref().map(|difference| difference.frame_uncertainty),
+            measure
+                .difference
+                .as_ref()
+                .map(|difference| difference.frame_uncertainty),
             measure.before.as_ref().map(|set| set.frame_uncertainty),
             measure.after.as_ref().map(|set| set.frame_uncertainty),
         ];
@@ -21,7 +24,17 @@ impl DifferenceChart {
         Self {
             name: name.to_owned(),
             unit: unit.to_owned(),
-            decimals: if unit == "ms" { usize::from(finest < 0.95) } else { decimals_for(finest) },
+            unit_of_difference: if measure.unit == Unit::Percent {
+                Unit::Points.symbol()
+            } else {
+                unit
+            }
+            .to_owned(),
+            decimals: if unit == "ms" {
+                usize::from(finest < 0.95)
+            } else {
+                decimals_for(finest)
+            },
             before: drawn_set(measure.before.as_ref(), factor),
             after: drawn_set(measure.after.as_ref(), factor),
             difference: measure.difference.as_ref().map(|difference| DrawnDifference {

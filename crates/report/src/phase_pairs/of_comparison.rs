@@ -1,7 +1,7 @@
 //! From the phases of a comparison to their pairs of bars.
 
-use stroke::compare::{MeasureComparison, SetValues};
 use stroke::Side;
+use stroke::compare::{MeasureComparison, SetValues};
 
 use super::{Bar, PhasePair, PhasePairs};
 use crate::plot::PHASE_SHARES;

@@ -13,7 +13,9 @@ impl Wheel {
     /// The other arm's stroke of a turn is the one whose entry falls within the near arm's cycle.
     #[must_use]
     pub fn of(analysis: &Analysis, near: Side) -> Option<Self> {
-        let labels = [Side::Left, Side::Right].into_iter().filter_map(|waiting| gap_label(analysis, waiting));
+        let labels = [Side::Left, Side::Right]
+            .into_iter()
+            .filter_map(|waiting| gap_label(analysis, waiting));
         Self::of_turns(turns_of(analysis, near, |_| true), labels.collect())
     }
 
@@ -25,9 +27,9 @@ impl Wheel {
         near: Side,
         gap_labels: Vec<GapLabel>,
     ) -> Option<Self> {
-        let turns = parts
-            .into_iter()
-            .flat_map(|(analysis, selection)| turns_of(analysis, near, move |cycle| selection.holds_cycle(cycle)));
+        let turns = parts.into_iter().flat_map(|(analysis, selection)| {
+            turns_of(analysis, near, move |cycle| selection.holds_cycle(cycle))
+        });
         Self::of_turns(turns.collect(), gap_labels)
     }
 

@@ -149,7 +149,6 @@
  * @property {(clip: number) => any} plots
  * @property {(clip: number, near: "left"|"right", words: object) => string|undefined} wheel_svg
  * @property {(before: CycleSet, after: CycleSet, paired: boolean, kinds: string[]) => import("../compare/types.js").Comparison} comparison
- * @property {(before: CycleSet, after: CycleSet, paired: boolean, kinds: string[]) => string} comparison_csv
  * @property {(set: CycleSet, near: "left"|"right", gaps: object, words: object, prefix: string) => string|undefined} wheel_of_set_svg
  * @property {() => Uint8Array} to_file
  * @property {() => string} base_json   the session it started from, as it is kept: a session file

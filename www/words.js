@@ -6,5 +6,6 @@ export { clips } from "./words/clips.js";
 export { marks } from "./words/marks.js";
 export { numbers } from "./words/numbers.js";
 export { compare } from "./words/compare.js";
+export { together } from "./words/together.js";
 export { hand_over } from "./words/hand-over.js";
 export { guide } from "./words/guide.js";

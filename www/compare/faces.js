@@ -5,4 +5,7 @@
 /** @typedef {(root: HTMLElement, context: any) => import("../sitting/types.js").View} Mount */
 
 /** @type {{name: string, load: () => Promise<{mount: Mount}>}[]} */
-export const FACES = [{ name: "numbers", load: () => import("./figures.js") }];
+export const FACES = [
+  { name: "pictures", load: () => import("../together/view.js") },
+  { name: "numbers", load: () => import("./figures.js") },
+];

@@ -31,7 +31,7 @@ export class Keyboard extends EventTarget {
   listen(perform) {
     this.listening = new AbortController();
     document.addEventListener("keydown", (event) => {
-      if (event.defaultPrevented || !this.#isOurs(event)) return;
+      if (event.defaultPrevented || !isFree(event)) return;
       const asked = this.map.asked(event);
       if (asked && perform(asked, event)) event.preventDefault();
     }, { signal: this.listening.signal });
@@ -78,20 +78,20 @@ export class Keyboard extends EventTarget {
       console.info("The keyboard's layout cannot be read; keys are shown as on a US keyboard.", error);
     }
   }
+}
 
-  /** @param {KeyboardEvent} event */
-  #isOurs(event) {
-    const target = event.target;
-    if (!(target instanceof HTMLElement)) return true;
-    if (target.isContentEditable || TYPED_INTO.has(target.tagName)) return false;
-    if (target instanceof HTMLInputElement) {
-      if (!NOT_TYPED_INTO.has(target.type)) return false;
-      const moves = event.code.startsWith("Arrow") || event.code === "Home" || event.code === "End";
-      return !(moves || event.code === "Space");
-    }
-    const pressed = PRESSED_BY_KEYS.has(target.tagName) || target.getAttribute("role") === "button";
-    return !(pressed && (event.code === "Enter" || event.code === "Space"));
+/** Whether a key pressed is nobody's: not typed into a field, not what the focused control uses itself. @param {KeyboardEvent} event */
+export function isFree(event) {
+  const target = event.target;
+  if (!(target instanceof HTMLElement)) return true;
+  if (target.isContentEditable || TYPED_INTO.has(target.tagName)) return false;
+  if (target instanceof HTMLInputElement) {
+    if (!NOT_TYPED_INTO.has(target.type)) return false;
+    const moves = event.code.startsWith("Arrow") || event.code === "Home" || event.code === "End";
+    return !(moves || event.code === "Space");
   }
+  const pressed = PRESSED_BY_KEYS.has(target.tagName) || target.getAttribute("role") === "button";
+  return !(pressed && (event.code === "Enter" || event.code === "Space"));
 }
 
 /** @param {Storage | null} storage @returns {Record<string, string>} */

@@ -39,6 +39,7 @@ import { WorkerLink } from "./worker-link.js";
 /**
  * @typedef {object} PlayerOptions
  * @property {"auto" | "decoder" | "element"} [method]
+ * @property {number} [share] of the memory that a player alone takes for frames: half each, where two clips are seen together
  * @property {number} [ringBytes] memory for decoded frames
  * @property {"planes" | "canvas"} [holdBy] how decoded frames are kept; canvas is the slower way for graphics cards that give no planes
  */
@@ -73,8 +74,9 @@ export class Player extends EventTarget {
    * @param {HTMLCanvasElement} canvas
    * @param {WorkerLink} link
    * @param {any} opened
+   * @param {number} share
    */
-  constructor(file, canvas, link, opened) {
+  constructor(file, canvas, link, opened, share) {
     super();
     this.file = file;
     this.canvas = canvas;
@@ -90,7 +92,7 @@ export class Player extends EventTarget {
     if (context === null) throw playerFailed(file.name, "the browser gives no canvas to draw on");
     this.context = context;
     const { coded_width, coded_height } = this.facts;
-    this.ready = new ReadyPictures(coded_width * coded_height * 4, this.frameCount, (frame) => this.#prepare(frame));
+    this.ready = new ReadyPictures(coded_width * coded_height * 4, this.frameCount, (frame) => this.#prepare(frame), share);
   }
 
   /**
@@ -102,11 +104,11 @@ export class Player extends EventTarget {
    * @returns {Promise<Player>}
    * @throws {Trouble}
    */
-  static async open(file, canvas, { method = "auto", ringBytes = ringBytesOf(navigator), holdBy = "planes" } = {}) {
+  static async open(file, canvas, { method = "auto", share = 1, ringBytes = ringBytesOf(navigator) * share, holdBy = "planes" } = {}) {
     const link = new WorkerLink(file.name);
     try {
       const opened = await link.ask("open", { file, ring_bytes: ringBytes, hold_by: holdBy }).answer;
-      const player = new Player(file, canvas, link, opened);
+      const player = new Player(file, canvas, link, opened, share);
       try {
         await player.#start(opened.can_decode, method);
         return player;
@@ -164,6 +166,18 @@ export class Player extends EventTarget {
   show(frame) {
     this.#stopPlaying();
     return this.#show(this.clock.clamp(frame), false);
+  }
+
+  /**
+   * Shows a frame of a play whose pace another keeps, as where two clips are held together.
+   *
+   * @param {number} frame
+   * @param {{from: number, to: number} | null} loop frames, both included, that are played round and round
+   * @returns {Promise<Shown>}
+   */
+  showPlayed(frame, loop) {
+    this.#stopPlaying();
+    return this.#show(this.clock.clamp(frame), true, loop);
   }
 
   /** Steps from the frame asked for last. @param {number} frames */
@@ -310,15 +324,16 @@ export class Player extends EventTarget {
   /**
    * @param {number} frame
    * @param {boolean} playing
+   * @param {{from: number, to: number} | null} [loop]
    * @returns {Promise<Shown>}
    */
-  async #show(frame, playing) {
+  async #show(frame, playing, loop = null) {
     const direction = directionOf(frame - this.#wish);
     this.#wish = frame;
     const ticks = this.clock.ticksOf(frame);
     try {
       const proof = this.#element === null
-        ? await this.#showDecoded(frame, direction, playing)
+        ? await this.#showDecoded(frame, direction, playing, loop)
         : await this.#showSought(this.#element, frame);
       if (proof === null) return { outcome: "superseded", frame, ticks, proof: null, trouble: null };
       this.#setCurrent(frame, proof, playing && this.#play !== null);
@@ -336,14 +351,13 @@ export class Player extends EventTarget {
    * @param {number} frame
    * @param {number} direction
    * @param {boolean} playing
+   * @param {{from: number, to: number} | null} loop
    * @returns {Promise<Proof | null>}
    */
-  async #showDecoded(frame, direction, playing) {
+  async #showDecoded(frame, direction, playing, loop) {
     this.#serial += 1;
     const serial = this.#serial;
     this.ready.hold();
-    const pace = playing ? this.#play?.pace : undefined;
-    const loop = pace?.loop ? { from: pace.from, to: pace.to } : null;
     const ready = this.ready.get(frame);
     if (ready !== null && !playing) {
       this.link.tell("follow", { frame, direction });
@@ -412,7 +426,7 @@ export class Player extends EventTarget {
         void this.pause();
       } else if (frame !== this.#current?.frame || !this.#current.playing) {
         isWaiting = true;
-        void this.#show(frame, true).then(({ outcome }) => {
+        void this.#show(frame, true, pace.loop ? { from: pace.from, to: pace.to } : null).then(({ outcome }) => {
           isWaiting = false;
           if (outcome === "not_reached" && this.#play?.pace === pace) void this.pause();
         });

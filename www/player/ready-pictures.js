@@ -26,9 +26,10 @@ export class ReadyPictures {
    * @param {number} pictureBytes what one picture takes, 4 bytes a pixel
    * @param {number} frameCount
    * @param {(frame: number) => Promise<ImageBitmap | null>} make null where it cannot be made now
+   * @param {number} [share] of the memory
    */
-  constructor(pictureBytes, frameCount, make) {
-    this.#most = Math.min(5, Math.floor(BUDGET_BYTES / pictureBytes));
+  constructor(pictureBytes, frameCount, make, share = 1) {
+    this.#most = Math.min(5, Math.floor((BUDGET_BYTES * share) / pictureBytes));
     this.frameCount = frameCount;
     this.make = make;
   }

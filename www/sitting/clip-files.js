@@ -34,6 +34,7 @@ export class ClipFiles extends EventTarget {
   #player = null;
   /** @type {File|null} */
   #wanted = null;
+  #isAside = false;
 
   /**
    * @param {object} parts
@@ -199,7 +200,7 @@ export class ClipFiles extends EventTarget {
   /** Opens the player on the store's open clip, when its file is at hand; closes it otherwise. */
   async openPlayer() {
     const id = this.#store.clip_id;
-    const file = id === null ? null : this.fileOf(id);
+    const file = id === null || this.#isAside ? null : this.fileOf(id);
     if (file === this.#wanted) {
       return;
     }
@@ -224,6 +225,18 @@ export class ClipFiles extends EventTarget {
       this.dispatchEvent(new CustomEvent("player-trouble", { detail: troubleFrom(error, file.name) }));
     }
     this.dispatchEvent(new CustomEvent("player"));
+  }
+
+  /** Lets the player go, and opens none until `takeUp`: a view that plays clips itself needs the memory for frames. */
+  setAside() {
+    this.#isAside = true;
+    return this.openPlayer();
+  }
+
+  /** Opens the player on the open clip again. */
+  takeUp() {
+    this.#isAside = false;
+    return this.openPlayer();
   }
 
   /**

@@ -111,6 +111,25 @@ export class Store extends EventTarget {
     return this.#once(`frame times ${clip}`, (sitting) => sitting.frame_times(clip));
   }
 
+  /**
+   * The cycles of one arm by which a clip can be held together with another.
+   * @param {number} clip
+   * @param {"left"|"right"} side
+   */
+  phaseMap(clip, side) {
+    return this.#once(`phase map ${clip} ${side}`, (sitting) => sitting.phase_map(clip, side));
+  }
+
+  /**
+   * Two clips held together, by the marks as they are now. Whoever asks frees it.
+   * @param {number} first
+   * @param {number} second
+   * @param {object} choice  a TogetherChoice
+   */
+  together(first, second, choice) {
+    return this.#open().together(first, second, choice);
+  }
+
   /** Every measure of the open clip, or of the clip named. @param {number|null} [clip] */
   measures(clip = this.#clip_id) {
     return clip === null ? null : this.#once(`measures ${clip}`, (sitting) => sitting.measures(clip));

@@ -140,6 +140,8 @@
  * @property {(clip: number, known: number) => MarkingNews} marking_news
  * @property {(clip: number) => any} frame_times
  * @property {(clip: number, ticks: number) => any} now_view
+ * @property {(clip: number, side: "left"|"right") => any} phase_map
+ * @property {(first: number, second: number, choice: object) => any} together
  * @property {(clip: number, plan: any, skipped: any[]) => any} guided_step
  * @property {(clip: number, facts: any) => {relink: "match", renamed: boolean}|{relink: "differs", differences: any[], trouble: Trouble}} match_clip
  * @property {(facts: any) => number|undefined} find_clip

@@ -1,4 +1,4 @@
-// The row under the scrubber: steps and play, and what the clips are held together by.
+// Under the scrubber: steps and play, then what the clips are held together by.
 
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { live } from "../vendor/lit-html/directives/live.js";
@@ -9,19 +9,24 @@ import { nameOf } from "./states.js";
 /** @typedef {import("./view.js").View} View */
 
 /** @param {View} view */
-export function controlsTemplate(view) {
+export function stepsTemplate(view) {
   const { choices, facts } = view;
   const can = view.plan !== null && view.pair.panes.some((pane) => pane.player !== null);
-  return html`<div class="together-controls">
-    <div class="together-steps" role="group" aria-label=${words.steps}>
-      <button type="button" data-action="back" ?disabled=${!can} aria-label=${words.step_back} @click=${() => view.step(-1)}>−1</button>
+  return html`<div class="together-steps" role="group" aria-label=${words.steps}>
+      <button type="button" data-action="back" ?disabled=${!can} @click=${() => view.step(-1)}><span aria-hidden="true">−1</span><span class="only-heard">${words.step_back}</span></button>
       <button type="button" class="primary together-play" data-action="play" ?disabled=${!can} @click=${() => view.togglePlay()}>${view.play.on ? words.pause : words.play}</button>
-      <button type="button" data-action="forward" ?disabled=${!can} aria-label=${words.step_forward} @click=${() => view.step(1)}>+1</button>
+      <button type="button" data-action="forward" ?disabled=${!can} @click=${() => view.step(1)}><span aria-hidden="true">+1</span><span class="only-heard">${words.step_forward}</span></button>
       <label class="together-field"><span class="only-heard">${words.speed}</span>
         <select data-choice="rate" @change=${(/** @type {any} */ event) => view.setRate(Number(event.target.value))}>
           ${RATES.map((rate) => html`<option value=${rate} .selected=${live(rate === choices.rate)}>${words.rate(rate, facts?.stroke_s ?? null)}</option>`)}
         </select></label>
-    </div>
+    </div>`;
+}
+
+/** @param {View} view */
+export function choicesTemplate(view) {
+  const { choices } = view;
+  return html`<div class="together-choices">
     ${group("side", words.arm, words.sides, choices.side, (side) => view.choose(() => choices.setSide(view.context.store, /** @type {any} */ (side))), choices.by === "time")}
     ${group("by", words.lock, words.locks, choices.by, (by) => view.choose(() => { choices.by = /** @type {any} */ (by); }))}
     ${group("run", words.run, words.runs, choices.run, (run) => view.chooseRun(/** @type {any} */ (run)), choices.by === "time")}

@@ -30,11 +30,16 @@ function cycleTemplate(view, index) {
   const at = cycles.findIndex((cycle) => cycle.index === seen);
   const all = choices.run === "all";
   const name = nameOf(view.records[index]);
-  const to = (/** @type {number} */ place) => view.chooseCycle(index, cycles[place].index);
+  // Where all cycles are gone through, both go on together.
+  const turn = (/** @type {1|-1} */ way) => (all ? view.turnCycle(way) : view.chooseCycle(index, cycles[at + way].index));
+  const strokes = view.facts?.strokes.length ?? 0;
+  const stroke = view.pair.moment?.stroke ?? 0;
+  const isFirst = all ? stroke <= 0 : at <= 0;
+  const isLast = all ? stroke >= strokes - 1 : at < 0 || at >= cycles.length - 1;
   return html`<div class="together-cycle" role="group" aria-label=${words.cycle_of(name)}>
-    <button type="button" ?disabled=${all || at <= 0} aria-label="${words.cycle_before}, ${name}" data-cycle="before" @click=${() => to(at - 1)}>‹</button>
+    <button type="button" ?disabled=${isFirst} aria-label="${words.cycle_before}, ${name}" data-cycle="before" @click=${() => turn(-1)}>‹</button>
     <span class="together-cycle-name"><b>${words.cycle(at + 1, cycles.length)}</b> <span class="together-soft">${words.breath(cycles[at]?.breathing ?? null)}</span></span>
-    <button type="button" ?disabled=${all || at < 0 || at >= cycles.length - 1} aria-label="${words.cycle_after}, ${name}" data-cycle="after" @click=${() => to(at + 1)}>›</button>
+    <button type="button" ?disabled=${isLast} aria-label="${words.cycle_after}, ${name}" data-cycle="after" @click=${() => turn(1)}>›</button>
   </div>`;
 }
 
@@ -60,7 +65,7 @@ export function captionTemplate(view, index) {
   return html`<p class="together-caption">
     ${driveSign(shown.drive)}
     <b class="together-drive">${doing}</b>
-    <span class="together-arms">${(/** @type {const} */ (["left", "right"])).map((side, arm) => html`<span class="together-arm together-arm-${side}">${words.arm_now(side, shown.arms[arm] ? words.phase[shown.arms[arm].phase].toLowerCase() : words.not_marked)}</span>`)}</span>
+    <span class="together-arms">${(/** @type {const} */ (["left", "right"])).map((side, arm) => html`<span class="together-arm together-arm-${side}">${words.arm_now(side, shown.arms[arm] ? words.phase[shown.arms[arm]].toLowerCase() : words.not_marked)}</span>`)}</span>
     <span class="together-frame figures">${shown.held ? html`<b class="together-held">${words.held}</b> ` : nothing}${words.frame(frame)}</span>
   </p>`;
 }

@@ -11,12 +11,14 @@ import { nameOf } from "./states.js";
 export function overControls(view) {
   const { choices } = view;
   if (view.liningUp) {
-    return html`<div class="together-over"><p>${words.line_up.text}</p>
+    return html`<div class="together-over">
+      ${view.loupes.map((loupe, index) => html`<figure class="together-loupe">${loupe}<figcaption>${words.line_up.around(view.pointInHand + 1, nameOf(view.records[index]))}</figcaption></figure>`)}
+      <div class="together-line-up"><p>${words.line_up.text}</p>
       ${laidTemplate(view)}
       <div class="actions">
         <button type="button" class="primary" data-action="line-up-done" @click=${() => view.lineUp(false)}>${words.line_up.done}</button>
         <button type="button" data-action="reset" @click=${() => view.resetPoints()}>${words.over.reset}</button>
-      </div></div>`;
+      </div></div></div>`;
   }
   if (choices.face !== "over" || view.whyNotOver) return nothing;
   const upper = nameOf(view.records[1]);

@@ -1,4 +1,4 @@
-// Two reference points on a picture, picked by mouse, touch or keyboard under a loupe.
+// Two reference points on a picture, picked by mouse, touch or keyboard, and a loupe for them.
 //
 // Not for: what follows from them (Rust).
 
@@ -10,7 +10,7 @@ import { together as words } from "../words/together.js";
 /** Picture pixels across the loupe, an odd number: one lies in the middle. */
 const LOUPE_PIXELS = 25;
 /** Screen pixels for one of them. */
-const LOUPE_SCALE = 7;
+const LOUPE_SCALE = 6;
 /** Movement below which a press is a tap, CSS pixels. */
 const TAP_PX = 6;
 /** A key with Shift moves so many pixels. */
@@ -28,7 +28,6 @@ export class Points {
   #listening = new AbortController();
   /** @type {HTMLButtonElement[]} */
   handles = [];
-  loupe = document.createElement("canvas");
 
   /**
    * @param {object} what
@@ -36,21 +35,18 @@ export class Points {
    * @param {string} what.name the clip's, for the ear
    * @param {TwoPoints} what.points
    * @param {(points: TwoPoints) => void} what.changed
+   * @param {(place: number) => void} what.taken told which of the two is in the hand: 0 or 1
    */
-  constructor({ screen, name, points, changed }) {
+  constructor({ screen, name, points, changed, taken }) {
     this.screen = screen;
     this.name = name;
     /** @type {TwoPoints} */
     this.points = points;
     this.changed = changed;
+    this.taken = taken;
     const { signal } = this.#listening;
-    this.loupe.className = "together-loupe";
-    this.loupe.width = LOUPE_PIXELS * LOUPE_SCALE;
-    this.loupe.height = LOUPE_PIXELS * LOUPE_SCALE;
-    this.loupe.setAttribute("aria-hidden", "true");
-    this.loupe.hidden = true;
     this.handles = [0, 1].map((place) => this.#handle(place, signal));
-    screen.stage.append(...this.handles, this.loupe);
+    screen.stage.append(...this.handles);
     screen.picture.addEventListener("change", () => this.lay(), { signal });
     const sized = new ResizeObserver(() => this.lay());
     sized.observe(screen.stage);
@@ -79,15 +75,9 @@ export class Points {
     });
   }
 
-  /** After another frame was drawn under them. */
-  redraw() {
-    if (!this.loupe.hidden) this.#look(this.handles.findIndex((handle) => handle === document.activeElement));
-  }
-
   close() {
     this.#listening.abort();
     for (const handle of this.handles) handle.remove();
-    this.loupe.remove();
   }
 
   /** @param {number} place @param {AbortSignal} signal */
@@ -104,7 +94,6 @@ export class Points {
       hand = event.pointerId;
       handle.setPointerCapture(hand);
       handle.focus();
-      this.#look(place);
     }, { signal });
     handle.addEventListener("pointermove", (event) => {
       if (event.pointerId === hand) this.#move(place, this.#pointAt(event));
@@ -123,8 +112,7 @@ export class Points {
       const { x, y } = this.points[place];
       this.#move(place, { x: x + move[0] * far, y: y + move[1] * far });
     }, { signal });
-    handle.addEventListener("focus", () => this.#look(place), { signal });
-    handle.addEventListener("blur", () => { this.loupe.hidden = true; }, { signal });
+    handle.addEventListener("focus", () => this.taken(place), { signal });
     return handle;
   }
 
@@ -153,28 +141,26 @@ export class Points {
     const inside = { x: Math.min(Math.max(to.x, 0), canvas.width - 1), y: Math.min(Math.max(to.y, 0), canvas.height - 1) };
     this.points = place === 0 ? [inside, this.points[1]] : [this.points[0], inside];
     this.lay();
-    this.#look(place);
     this.changed(this.points);
   }
 
-  /** The loupe on a point, in the corner away from it. @param {number} place */
-  #look(place) {
-    const pen = this.loupe.getContext("2d");
+  /** What lies around a point, magnified. @param {number} place @param {HTMLCanvasElement} loupe */
+  magnify(place, loupe) {
     const { canvas } = this.screen;
-    if (!pen || place < 0) return;
+    loupe.width = LOUPE_PIXELS * LOUPE_SCALE;
+    loupe.height = loupe.width;
+    const pen = loupe.getContext("2d");
+    if (!pen) return;
     const { x, y } = this.points[place];
     const half = (LOUPE_PIXELS - 1) / 2;
-    const { width } = this.loupe;
     pen.imageSmoothingEnabled = false;
     pen.fillStyle = "black";
-    pen.fillRect(0, 0, width, width);
-    pen.drawImage(canvas, x - half, y - half, LOUPE_PIXELS, LOUPE_PIXELS, 0, 0, width, width);
+    pen.fillRect(0, 0, loupe.width, loupe.height);
+    pen.drawImage(canvas, x - half, y - half, LOUPE_PIXELS, LOUPE_PIXELS, 0, 0, loupe.width, loupe.height);
     for (const [ink, thick] of /** @type {const} */ ([["black", 4], ["white", 2]])) {
       pen.strokeStyle = ink;
       pen.lineWidth = thick;
       pen.strokeRect(half * LOUPE_SCALE - 0.5, half * LOUPE_SCALE - 0.5, LOUPE_SCALE + 1, LOUPE_SCALE + 1);
     }
-    this.loupe.dataset.corner = x > canvas.width / 2 ? "left" : "right";
-    this.loupe.hidden = false;
   }
 }

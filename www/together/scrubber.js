@@ -235,10 +235,13 @@ export class Scrubber {
   #playhead(pen, palette, x) {
     const inside = Math.min(Math.max(x, this.#left), this.#right);
     const bottom = HEIGHT - KNOB - 3;
-    pen.fillStyle = palette.surface;
-    pen.fillRect(inside - 2.5, 0, 5, bottom);
-    pen.fillStyle = palette.ink;
-    pen.fillRect(inside - 1.25, 0, 2.5, bottom);
+    // The names between the lanes and the phases stay to be read.
+    const lanes = 2 * (LANE + GAP) - 1;
+    for (const [ink, wide] of /** @type {const} */ ([["surface", 5], ["ink", 2.5]])) {
+      pen.fillStyle = palette[ink];
+      pen.fillRect(inside - wide / 2, 0, wide, lanes);
+      pen.fillRect(inside - wide / 2, lanes + 23, wide, bottom - lanes - 23);
+    }
     pen.beginPath();
     pen.arc(inside, bottom, KNOB, 0, 2 * Math.PI);
     pen.fill();

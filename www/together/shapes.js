@@ -6,15 +6,13 @@
 /** @typedef {"none"|"left"|"right"|"both"} DriveArms */
 /** @typedef {"first"|"second"} Which */
 
-/** @typedef {{cycle: number, phase: Phase}} ArmNow */
-
 /**
  * A frame of one clip at a moment.
  * @typedef {object} FrameShown
  * @property {number} frame
  * @property {number} time          ticks
  * @property {number|null} cycle    index, by phase
- * @property {[ArmNow|null, ArmNow|null]} arms  left, right
+ * @property {[Phase|null, Phase|null]} arms   left, right
  * @property {DriveArms|null} drive
  * @property {Arm|null} waiting
  * @property {boolean} held         by time: no picture for this time, its first or last frame is held

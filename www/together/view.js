@@ -7,7 +7,7 @@ import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { isFree } from "../marks/keyboard.js";
 import { together as words } from "../words/together.js";
 import { Choices, choicesOf } from "./choices.js";
-import { controlsTemplate } from "./controls.js";
+import { choicesTemplate, stepsTemplate } from "./controls.js";
 import { captionTemplate, headTemplate } from "./head.js";
 import { drawOver, whyNotOver } from "./overlay.js";
 import { overControls, whyNotOverTemplate } from "./over-controls.js";
@@ -47,6 +47,10 @@ export class View {
   laid = null;
   /** @type {import("../sitting/types.js").Trouble|null} */
   laidTrouble = null;
+  /** While points are picked: what lies around the same point of both pictures. */
+  loupes = [document.createElement("canvas"), document.createElement("canvas")];
+  /** Which of the two points is in the hand, from 0. */
+  pointInHand = 0;
   /** @type {Points[]} */
   #points = [];
   #planKey = "";
@@ -280,10 +284,22 @@ export class View {
         points[which] = picked;
         this.choices.points = points;
         this.#lay();
+        this.#look();
+        this.draw();
+      },
+      taken: (place) => {
+        this.pointInHand = place;
+        this.#look();
         this.draw();
       },
     }));
+    this.pointInHand = 0;
+    this.#look();
     this.#points[0].handles[0].focus();
+  }
+
+  #look() {
+    this.#points.forEach((points, index) => points.magnify(this.pointInHand, this.loupes[index]));
   }
 
   /** Asks Rust how the second picture lies over the first. */
@@ -359,7 +375,7 @@ export class View {
       else screen.put(pane.canvas.width, pane.canvas.height, (pen) => pen.drawImage(pane.canvas, 0, 0));
       this.#tell(screen, pane.missed ? null : (pane.player?.current ?? null), this.records[index] ? nameOf(this.records[index]) : "");
     });
-    for (const points of this.#points) points.redraw();
+    this.#look();
     this.draw();
   }
 
@@ -391,9 +407,12 @@ export class View {
       <div class="together-panes">
         ${over && this.whyNotOver ? whyNotOverTemplate(this) : nothing}
         ${over && !this.whyNotOver ? html`<div class="together-both">
-          <div class="together-heads">${headTemplate(this, 0)}${headTemplate(this, 1)}</div>
           <div class="together-frame-of">${this.over.stage}${this.#instead()}</div>
-          <div class="together-captions">${captionTemplate(this, 0)}${captionTemplate(this, 1)}</div>
+          <div class="together-beside">
+            ${headTemplate(this, 0)}${captionTemplate(this, 0)}
+            ${headTemplate(this, 1)}${captionTemplate(this, 1)}
+            ${overControls(this)}
+          </div>
         </div>` : [0, 1].map((index) => html`<section class="together-pane" aria-label=${nameOf(this.records[index])}>
           ${headTemplate(this, index)}
           <div class="together-frame-of">${this.screens[index].stage}${inPlaceOfPicture(this, index)}</div>
@@ -401,12 +420,13 @@ export class View {
         </section>`)}
       </div>
       <div class="together-hand">
-        ${this.plan ? this.scrub : noCycle(this)}
-        ${this.#cautions()}
-        ${overControls(this)}
-        ${controlsTemplate(this)}
-        <p class="together-keys together-soft">${words.keys}</p>
+        ${!this.plan ? noCycle(this) : this.liningUp ? nothing : this.scrub}
+        ${this.liningUp ? nothing : this.#cautions()}
+        ${this.liningUp ? overControls(this) : nothing}
+        ${stepsTemplate(this)}
       </div>
+      ${choicesTemplate(this)}
+      <p class="together-keys together-soft">${words.keys}</p>
     </div>`, this.root);
     this.#drawScrubber();
   }

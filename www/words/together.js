@@ -77,8 +77,8 @@ export const together = {
   speed: "Speed",
   /** @param {number} rate @param {number|null} stroke_s */
   rate: (rate, stroke_s) => {
-    const part = rate === 1 ? "Full speed" : `${{ 0.1: "¹⁄₁₀", 0.25: "¼", 0.5: "½" }[rate] ?? rate} speed`;
-    return stroke_s === null ? part : `${part}: ${(stroke_s / rate).toFixed(1)} s a cycle`;
+    const part = rate === 1 ? "Full" : ({ 0.1: "¹⁄₁₀", 0.25: "¼", 0.5: "½" }[rate] ?? rate);
+    return stroke_s === null ? `${part} speed` : `${part}: ${(stroke_s / rate).toFixed(1)} s a cycle`;
   },
   keys: "← → frame · ⇧ ten · space plays · ↑ ↓ cycle · 1–4 phases",
 
@@ -144,6 +144,8 @@ export const together = {
   line_up: {
     text: "Put 1 and 2 on the same two still things in both pictures, far apart: a mark on the wall, a float of the lane line. Tap or drag; arrow keys move a point by one pixel, with ⇧ by ten.",
     done: "Done",
+    /** @param {number} place @param {string} name */
+    around: (place, name) => `${place} on ${name}`,
     /** @param {number} place @param {string} name @param {number} x @param {number} y */
     point: (place, name, x, y) => `Point ${place} on ${name}: ${x}, ${y}`,
   },

@@ -275,8 +275,8 @@ fn every_frame_tells_what_the_arms_do_on_it() {
     let together = by_phase(&swim, &swim, CyclesChosen::One { cycles: [1, 2] }, None);
     // u 0.5: the left hand waits in front; the right entered half a cycle ago, and pushes until 1.05 − 0.75 s.
     let early = together.at_position(0.5);
-    assert_eq!(early.frames[0].arms[0].unwrap().phase, Phase::EntryAndCatch);
-    assert_eq!(early.frames[0].arms[1].unwrap().phase, Phase::Push);
+    assert_eq!(early.frames[0].arms[0].unwrap(), Phase::EntryAndCatch);
+    assert_eq!(early.frames[0].arms[1].unwrap(), Phase::Push);
     assert_eq!(early.frames[1].drive, Some(DriveArms::Right));
     let gap = together.at_position(0.9);
     assert_eq!(

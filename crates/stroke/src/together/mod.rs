@@ -18,5 +18,5 @@ mod pair;
 
 pub use choice::{CyclesChosen, Lock, NotTogether, TogetherChoice, Which};
 pub use drive_lane::LaneStretch;
-pub use moment::{ArmNow, FrameShown, Moment};
+pub use moment::{FrameShown, Moment};
 pub use pair::{Seen, StrokePair, Together, TogetherFacts};

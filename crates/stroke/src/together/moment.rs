@@ -29,21 +29,13 @@ pub struct FrameShown {
     pub time: Ticks,
     /// By phase: the cycle that is seen, by [`crate::Cycle::index`].
     pub cycle: Option<u32>,
-    /// What each arm is doing when the frame starts, by this clip's own marks: left, right.
-    pub arms: [Option<ArmNow>; 2],
+    /// The phase each arm is in when the frame starts, by this clip's own marks: left, right; `None` where
+    /// they do not say.
+    pub arms: [Option<Phase>; 2],
     /// Which arms propel then; `None` where the marks do not say.
     pub drive: Option<DriveArms>,
     /// Where neither does: the arm whose catch ends it.
     pub waiting: Option<Side>,
     /// By time: the clip has no picture for this time, and its first or last frame is held.
     pub held: bool,
-}
-
-/// What an arm is doing.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
-pub struct ArmNow {
-    /// By [`crate::Cycle::index`].
-    pub cycle: u32,
-    /// The phase it is in.
-    pub phase: Phase,
 }

@@ -7,8 +7,8 @@ use super::by_phase::{ByPhase, STROKE_LENGTH};
 use super::by_time::ByTime;
 use super::choice::{Lock, NotTogether, TogetherChoice, Which};
 use super::drive_lane::{LaneStretch, lane_of};
-use super::moment::{ArmNow, FrameShown, Moment};
-use crate::{Analysis, DriveStretch, MarkKind, PhaseMap, Side};
+use super::moment::{FrameShown, Moment};
+use crate::{Analysis, DriveStretch, MarkKind, PhaseMap, PhaseStretch, Side};
 
 /// One clip: its clock, and what its marks say.
 #[derive(Clone, Debug)]
@@ -16,6 +16,8 @@ pub struct Seen {
     clock: Clock,
     /// Left, right.
     maps: [PhaseMap; 2],
+    /// Left, right: all phases that are known, those of incomplete cycles too.
+    phases: [Vec<PhaseStretch>; 2],
     drive: Vec<DriveStretch>,
 }
 
@@ -26,6 +28,7 @@ impl Seen {
         Self {
             clock,
             maps: [0, 1].map(|arm: usize| PhaseMap::of(&analysis.arms[arm])),
+            phases: [0, 1].map(|arm: usize| analysis.arms[arm].phases.clone()),
             drive: analysis.drive.clone(),
         }
     }
@@ -262,7 +265,9 @@ impl Together {
 
     /// The frame of a clip nearest to a time, and what the arms do when it starts.
     fn frame_at(&self, clip: usize, time: FineTime) -> FrameShown {
-        let Seen { clock, maps, drive } = &self.clips[clip];
+        let Seen {
+            clock, phases, drive, ..
+        } = &self.clips[clip];
         let frame = clock.frame_times().nearest_frame(time);
         let start = clock.frame_times().start(frame).unwrap_or_default();
         let stretch = drive
@@ -273,11 +278,9 @@ impl Together {
             time: start,
             cycle: None,
             arms: [0, 1].map(|arm: usize| {
-                let (cycle, phase) = maps[arm].phase_at(start)?;
-                Some(ArmNow {
-                    cycle: cycle.index,
-                    phase: phase.phase(),
-                })
+                let began = phases[arm].partition_point(|stretch| stretch.start <= start);
+                let stretch = phases[arm].get(began.checked_sub(1)?)?;
+                (start < stretch.end).then_some(stretch.phase)
             }),
             drive: stretch.map(|stretch| stretch.arms),
             waiting: stretch.and_then(|stretch| stretch.waiting),

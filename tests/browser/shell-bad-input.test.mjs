@@ -44,11 +44,15 @@ describe("a file that is no clip this browser can show", () => {
     { file: "empty.mp4", says: /empty|0 bytes/i },
     { file: "truncated_no_index.mp4", says: /index|ends|cut|incomplete/i },
     { file: "hevc.mp4", says: /HEVC/ },
+    { file: "backwards.mp4", made: timesGoBackwards, says: /times go backwards/ },
   ];
-  for (const { file, says } of cases) {
+  /** @param {{file: string, made?: () => Promise<Buffer>}} one */
+  const given = async ({ file, made }) => (made ? { name: file, mimeType: "video/mp4", buffer: await made() } : path.join(CLIPS, file));
+  for (const one of cases) {
+    const { file, says } = one;
     test(file, () => inPage(async (page) => {
       await addClip(page, "constant_60.mp4");
-      await chooseThrough(page, '[data-action="choose"]', path.join(CLIPS, file));
+      await chooseThrough(page, '[data-action="choose"]', await given(one));
       const { message, hint } = await theNotice(page);
       assert.ok(message.includes(file), message);
       assert.match(message, says);
@@ -60,10 +64,10 @@ describe("a file that is no clip this browser can show", () => {
 
   test("all messages differ", () => inPage(async (page) => {
     const seen = new Set();
-    for (const { file } of cases) {
-      await chooseThrough(page, '[data-action="choose"]', path.join(CLIPS, file));
+    for (const one of cases) {
+      await chooseThrough(page, '[data-action="choose"]', await given(one));
       const { message } = await theNotice(page);
-      seen.add(message.replaceAll(file, ""));
+      seen.add(message.replaceAll(one.file, ""));
     }
     assert.equal(seen.size, cases.length);
     assert.equal(await page.locator(".kept-row").count(), 0, "no session was started for a file that is no clip");
@@ -172,3 +176,10 @@ describe("a fault of the page itself", () => {
     assert.match((await theNotice(page)).message, /another one/);
   }));
 });
+
+/** A clip whose second frame comes before its first: the first run of its time-to-sample box lasts −300 ticks. */
+async function timesGoBackwards() {
+  const bytes = await readFile(path.join(CLIPS, "constant_30.mp4"));
+  bytes.writeInt32BE(-300, bytes.indexOf("stts") + 4 + 8 + 4);
+  return bytes;
+}

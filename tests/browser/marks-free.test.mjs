@@ -228,6 +228,29 @@ test("the roll zooms from one cycle to the whole clip by one key, wheel or slide
   await page.waitForFunction(() => document.querySelector(".marks-zoom input")?.getAttribute("aria-valuetext") === "14.4 s across");
 });
 
+test("by the keys the picture is magnified, looked around in, turned and shown whole again", async () => {
+  const picture = () => page.evaluate(() => {
+    const { left, top, width, height } = /** @type {Element} */ (document.querySelector(".marks-stage canvas")).getBoundingClientRect();
+    return { left, top, width, height };
+  });
+  const whole = await picture();
+  await coach.press("PageUp", 4);
+  const large = await picture();
+  assert.ok(large.width > 2 * whole.width, `${large.width} after ${whole.width}`);
+  await coach.press("Shift+Home");
+  assert.ok((await picture()).left > large.left, "what lies at the left comes into sight");
+  await coach.press("Shift+End");
+  await coach.press("Shift+ArrowDown");
+  assert.ok((await picture()).top < large.top, "what lies below comes into sight");
+  await coach.press("Backquote");
+  assert.deepEqual(await picture(), whole);
+  await coach.press("Backslash");
+  const turned = await picture();
+  assert.ok(Math.abs(turned.width / turned.height - whole.height / whole.width) < 0.02, "a quarter turn");
+  await coach.press("Backslash", 3);
+  assert.deepEqual(await picture(), whole);
+});
+
 test("with the mouse: a click on a sign selects it, a drag of it moves it, a drag of the roll jogs", async () => {
   await coach.press("Home");
   await waitForFrame(page, 0);

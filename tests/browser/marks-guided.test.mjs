@@ -9,6 +9,7 @@ import { after, before, test } from "node:test";
 import assert from "node:assert/strict";
 import { axeViolations, launchChromium, newPage, startSite } from "./harness.mjs";
 import { Coach, figure, frameShown, marksListed, nextQuestion, openDemo, question, truthOf, waitForFrame } from "./marks-coach.mjs";
+import { withoutPickers } from "./sitting.mjs";
 
 const ARM = ["entry", "catch", "mid_pull", "exit"];
 const FRAME_S = 1 / 60;
@@ -29,7 +30,8 @@ let coach;
 before(async () => {
   truth = await truthOf("before");
   site = await startSite();
-  browser = await launchChromium();
+  browser = await launchChromium({ acceptDownloads: true });
+  await withoutPickers(browser.context);
   ({ page, troubles } = await newPage(browser.context));
   // Any use of a pointer would show here.
   await page.addInitScript(() => {
@@ -175,6 +177,27 @@ test("the pass goes on to the breaths and the kick-outs, and finds them with few
     .flatMap(([kind, side]) => events(kind, side).map(({ frame }) => `mark_${side}_${kind} ${frame}`));
   assert.deepEqual(expected.filter((mark) => !listed.includes(mark)), []);
   assert.equal(await page.locator(".marks-flags p").count(), 0, "nothing is out of order");
+});
+
+test("from the marks to the numbers, from a number to its frames, and into a file, by the keyboard", async () => {
+  const follow = async (/** @type {string} */ selector, /** @type {string} */ view) => {
+    await page.locator(selector).first().focus();
+    await page.keyboard.press("Enter");
+    await page.waitForSelector(`#main[data-view="${view}"]`);
+  };
+  await follow('.way[href^="#numbers"]', "numbers");
+  const rate = page.locator(".large[data-kind=stroke_rate] .numbers-value");
+  await rate.focus();
+  await page.keyboard.press("Enter");
+  await page.waitForSelector('#main[data-view="marks"]');
+  const first = Math.min(...["left", "right"].flatMap((side) => events("entry", side).map(({ frame }) => frame)));
+  await waitForFrame(page, first);
+  await follow('.way[href^="#hand-over"]', "hand-over");
+  await page.locator('[data-action="save-measures"]').focus();
+  const [download] = await Promise.all([page.waitForEvent("download"), page.keyboard.press("Enter")]);
+  assert.match(download.suggestedFilename(), /_measures\.csv$/);
+  await follow('.way[href^="#marks"]', "marks");
+  await page.waitForSelector(".marks-proof-decoded");
 });
 
 test("undo has no end, survives a reload, and so do the marks", { timeout: 120_000 }, async () => {

@@ -85,9 +85,22 @@ test("the paper is A4 with the measures' text on it", async () => {
   const pdf = await page.pdf({ preferCSSPageSize: true, format: "A4", printBackground: true });
   await mkdir(OUTPUT, { recursive: true });
   await writeFile(path.join(OUTPUT, "numbers.pdf"), pdf);
-  const text = pdf.toString("latin1");
-  const boxes = [...text.matchAll(/\/MediaBox\s*\[0 0 ([\d.]+) ([\d.]+)\]/g)].map(([, width, height]) => [Math.round(Number(width)), Math.round(Number(height))]);
+  const boxes = sheetsOf(pdf);
   assert.ok(boxes.length >= 2 && boxes.length <= 6, `${boxes.length} pages`);
   for (const [width, height] of boxes) assert.ok(Math.abs(width - 595) <= 1 && Math.abs(height - 842) <= 1, `${width} × ${height} points`);
+});
+
+test("the filming guide is one sheet", async () => {
+  await page.click('.header a[href^="#guide"]');
+  await page.locator('[data-table="gap-error"] tbody tr').first().waitFor();
+  const pdf = await page.pdf({ preferCSSPageSize: true, format: "A4", printBackground: true });
+  await writeFile(path.join(OUTPUT, "guide.pdf"), pdf);
+  assert.equal(sheetsOf(pdf).length, 1);
   assert.deepEqual(troubles, []);
 });
+
+/** The sheets of a PDF, width and height in points. @param {Buffer} pdf */
+function sheetsOf(pdf) {
+  const boxes = pdf.toString("latin1").matchAll(/\/MediaBox\s*\[0 0 ([\d.]+) ([\d.]+)\]/g);
+  return [...boxes].map(([, width, height]) => [Math.round(Number(width)), Math.round(Number(height))]);
+}

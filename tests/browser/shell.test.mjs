@@ -138,6 +138,22 @@ describe("what is stated about a clip", () => {
     assert.equal(await page.locator('input[name="filmed_rate"]').inputValue(), "240");
   }));
 
+  test("a rate that the camera wrote into the file is offered, and one click makes all seconds true", () => inPage(async (page) => {
+    await addClip(page, "capture_rate.mp4");
+    const card = page.locator(".clip");
+    // 60 frames, filmed at 240 frames/s and stretched to 30: two seconds of playback are a quarter of a second.
+    await card.getByText("2.00 s", { exact: true }).waitFor();
+    await card.locator('[data-action="use-capture-rate"]').click();
+    await card.getByText("0.25 s", { exact: true }).waitFor();
+    assert.equal(await page.inputValue('input[name="filmed_rate"]'), "240");
+    await page.click('.way[href^="#marks"]');
+    await page.locator(".marks-proof-decoded").waitFor();
+    assert.match(await page.locator(".marks-frame").innerText(), /240/, "the choice stands beside the frame");
+    await page.keyboard.press("End");
+    await page.waitForFunction(() => document.querySelector(".marks-frame-number")?.textContent === "59");
+    assert.match(await page.locator(".marks-clip-time").innerText(), /0\.24[56]/, "59/240 s");
+  }));
+
   test("a flume without its speed is not put into the session", () => inPage(async (page) => {
     await addClip(page, "constant_60.mp4");
     await page.selectOption('select[name="speed"]', "flume");

@@ -241,13 +241,15 @@ function placeFor(way) {
   return { way, session: store.id, clip: store.clip_id, at: null, face: faces.get(way) ?? null };
 }
 
-/** The way from a number to its frame: once the player is there, it shows the time that the address names. */
+/** The way from a number to its frames: shows the time that the address names, on the roll alone without the file. */
 function showFrameAskedFor() {
-  const player = files.player;
-  if (place.way !== "marks" || place.at === null || !player) return;
-  const at = place.at;
+  if (place.way !== "marks" || place.at === null || files.opening) return;
+  const { player } = files;
+  const { at } = place;
+  if (!player && !shown?.view.showTime) return;
   place = { ...place, at: null };
-  player.show(player.frameAt(at)).catch((/** @type {unknown} */ error) => notices.trouble(error, store.clip?.name));
+  if (player) player.show(player.frameAt(at)).catch((/** @type {unknown} */ error) => notices.trouble(error, store.clip?.name));
+  else shown?.view.showTime?.(at);
 }
 
 function redraw() {

@@ -164,6 +164,10 @@ test("while its file is away a clip of uneven spacing keeps its frames' own time
   await coach.press("a");
   await coach.typeFrame(29);
   await coach.press("s");
+  await coach.typeFrame(50);
+  await coach.press("f");
+  await coach.typeFrame(60);
+  await coach.press("a");
   await saved(page);
   const timeShown = () => page.locator(".marks-clip-time").textContent();
   /** @param {number} from @param {number} to */
@@ -202,6 +206,13 @@ test("while its file is away a clip of uneven spacing keeps its frames' own time
   const gutter = 84;
   await page.mouse.click(roll.x + gutter + (roll.width - gutter) / 2, roll.y + 28);
   await page.waitForFunction(() => document.getElementById("status")?.textContent?.includes("entry, frame 20, selected"));
+  // A number still leads to the place of its marks.
+  await coach.press("End");
+  await waitForFrame(page, 119);
+  await page.click('.way[href^="#numbers"]');
+  await page.click(".large[data-kind=stroke_rate] .numbers-value");
+  await page.waitForSelector('#main[data-view="marks"]');
+  await waitForFrame(page, 20);
   assert.deepEqual(troubles, []);
 });
 

@@ -35,7 +35,7 @@ export const fits = true;
 /** @param {HTMLElement} root @param {Context} context */
 export function mount(root, context) {
   const view = new View(root, context);
-  return { update: () => view.update(), unmount: () => view.unmount() };
+  return { update: () => view.update(), unmount: () => view.unmount(), showTime: (/** @type {number} */ ticks) => view.showTime(ticks) };
 }
 
 /** @returns {Storage | null} */
@@ -402,6 +402,11 @@ export class View {
       return;
     }
     void this.jog.to(frame);
+  }
+
+  /** The frame that stands at a time. @param {number} ticks */
+  showTime(ticks) {
+    if (this.clock) this.goTo(this.clock.frameAt(ticks));
   }
 
   /** @param {number} frames */

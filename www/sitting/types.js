@@ -207,6 +207,7 @@
  * @typedef {object} View
  * @property {() => void} update    called after every change of session, clip, player or theme
  * @property {() => void} unmount
+ * @property {(ticks: number) => void} [showTime] shows the frame that stands at a time of the open clip
  */
 
 export {};

@@ -154,6 +154,23 @@ describe("what is stated about a clip", () => {
     assert.match(await page.locator(".marks-clip-time").innerText(), /0\.24[56]/, "59/240 s");
   }));
 
+  test("gaps where the camera dropped frames are counted on the clip's card", () => inPage(async (page) => {
+    await addClip(page, "missed_frames.mp4");
+    await page.getByText("3 gaps in the frame times where the camera probably dropped frames", { exact: false }).waitFor();
+  }));
+
+  test("what to settle before filming a minor stands before the first clip, once, and can be read again", () => inPage(async (page) => {
+    const notice = page.getByRole("region", { name: "Before you film anyone under 18" });
+    assert.match(await notice.innerText(), /written consent[\s\S]*safeguarding rules come first/);
+    await page.getByRole("button", { name: "I have read this" }).click();
+    await notice.waitFor({ state: "detached" });
+    await page.reload();
+    await page.locator(".kept").waitFor();
+    assert.equal(await notice.count(), 0);
+    await page.locator(".minors-again").click();
+    await notice.waitFor();
+  }));
+
   test("a flume without its speed is not put into the session", () => inPage(async (page) => {
     await addClip(page, "constant_60.mp4");
     await page.selectOption('select[name="speed"]', "flume");

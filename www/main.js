@@ -9,6 +9,8 @@ import { Store } from "./sitting/store.js";
 import { PageTrouble, troubleFrom } from "./sitting/trouble.js";
 import { droppedFiles } from "./sitting/files.js";
 import { receive } from "./clips/receive.js";
+import { blindPass } from "./marks/blind.js";
+import { HIDDEN_WAYS } from "./marks/blind-notice.js";
 import { watchDropping } from "./shell/dropping.js";
 import { drawHeader } from "./shell/header.js";
 import { Notices } from "./shell/notices.js";
@@ -192,7 +194,7 @@ async function show(way, turn) {
     let made;
     notices.clear("view");
     try {
-      made = NEEDS_CLIP.has(way) && store.clip_id === null ? { mount: mountNeedsClip, fits: false } : await VIEWS[way]();
+      made = await viewOf(way);
     } catch (error) {
       console.error(error);
       notices.show({
@@ -222,6 +224,13 @@ async function show(way, turn) {
     }
   }
   redraw();
+}
+
+/** @param {Way} way @returns {Promise<{mount: (root: HTMLElement, context: any) => View, fits?: boolean}>} */
+async function viewOf(way) {
+  if (NEEDS_CLIP.has(way) && store.clip_id === null) return { mount: mountNeedsClip, fits: false };
+  if (HIDDEN_WAYS.has(way) && blindPass(store) !== null) return import("./marks/blind-notice.js");
+  return VIEWS[way]();
 }
 
 /** @param {Way} way @param {{clip?: number, at?: number, face?: string}} [where] */

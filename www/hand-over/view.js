@@ -65,6 +65,9 @@ export function mount(root, context) {
             <button type="button" data-action="save-measures" ?disabled=${marks === 0} @click=${() => saveCsv("measures", () => store.measuresCsv())}>${words.measures_save}</button>
             <p>${words.marks_text}</p>
             <button type="button" data-action="save-marks" ?disabled=${marks === 0} @click=${() => saveCsv("marks", () => store.marksCsv())}>${words.marks_save}</button>
+            ${(store.repeatability()?.passes ?? 0) === 0 ? nothing : html`<p>${words.remarks_text}</p>
+            <button type="button" data-action="save-repeatability" @click=${() => saveCsv("repeatability", () => store.repeatabilityCsv())}>${words.repeatability_save}</button>
+            <button type="button" data-action="save-remarks" @click=${() => saveCsv("remarks", () => store.remarksCsv())}>${words.remarks_save}</button>`}
           </section>
           <section class="out" aria-labelledby="out-print">
             <h2 id="out-print">${words.print_title}</h2>
@@ -83,7 +86,7 @@ export function mount(root, context) {
     `;
   }
 
-  /** @param {"marks"|"measures"} what @param {() => string} make */
+  /** @param {"marks"|"measures"|"remarks"|"repeatability"} what @param {() => string} make */
   function saveCsv(what, make) {
     return tried(() => {
       const { athlete, date } = store.openSession();

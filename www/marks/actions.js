@@ -1,6 +1,7 @@
 // What each action of the table of keys does. One place for keys, buttons and pads alike.
 
 import { marks as words } from "../words/marks.js";
+import { remark as remarkWords } from "../words/remark.js";
 import { markAction, markOf } from "./keys.js";
 import { RATES, placeTyped } from "./transport.js";
 
@@ -15,13 +16,17 @@ const REPEATED = new Set([
 const CHANGING = new Set([
   "confirm", "cannot_see", "guide_back", "tap_along", "move_earlier", "move_later", "move_here", "delete", "undo", "redo",
 ]);
+/** Actions that speak of the first marks, so that marking again refuses them. */
+const NOT_BLIND = new Set([
+  "guide", "tap_along", "list", "mark_before", "mark_after", "loop_cycle", "move_earlier", "move_later", "move_here", "delete",
+]);
 const ZOOM_STEP = 1.35;
 /** Part of the stage that one press looks aside. */
 const LOOK = 0.15;
 
 /** @param {View} view */
 export function actionsOf(view) {
-  const { context, jog, marker, guided, tapAlong } = view;
+  const { context, jog, marker, guided, tapAlong, remark } = view;
   const { store, say } = context;
 
   /** @type {Record<string, () => unknown>} */
@@ -50,12 +55,19 @@ export function actionsOf(view) {
 
     confirm: () => jog.inOrder(() => jog.onFrameShown(confirm)),
     cannot_see: () => jog.inOrder(() => {
+      if (view.isBlind) return again(() => remark.skip());
       const step = guided.skip();
       if (step) say(words.said.skipped(words.event(step.kind, step.side)));
       view.update();
     }),
-    guide_back: () => jog.inOrder(guideBack),
+    guide_back: () => jog.inOrder(() => (view.isBlind ? again(() => remark.back()) : guideBack())),
+    remark: () => again(openOrStop),
+    remark_results: () => {
+      remark.showsResults = !remark.showsResults;
+      view.draw();
+    },
     guide: () => {
+      remark.open = false;
       tapAlong.close();
       guided.turn(!guided.on);
       view.update();
@@ -63,6 +75,7 @@ export function actionsOf(view) {
     tap_along: () => {
       if (tapAlong.open) tapAlong.close();
       else {
+        remark.open = false;
         tapAlong.open = true;
         if (guided.step) tapAlong.action = markAction(guided.step.kind, guided.step.side);
         guided.turn(false);
@@ -82,6 +95,7 @@ export function actionsOf(view) {
     redo: () => jog.inOrder(() => marker.history("redo")),
     release: () => {
       if (view.shown.has("sheet")) view.toggle("sheet");
+      else if (remark.showsResults) table.remark_results();
       else view.select(null);
     },
 
@@ -186,8 +200,30 @@ export function actionsOf(view) {
     view.setRate(RATES[Math.min(Math.max(at + way, 0), RATES.length - 1)]);
   }
 
+  /** Does something to the second marking and draws what has come of it. @param {() => void} step */
+  function again(step) {
+    step();
+    view.update();
+  }
+
+  function openOrStop() {
+    if (view.isBlind) remark.stop();
+    else {
+      remark.open = !remark.open;
+      remark.showsResults = false;
+      if (remark.open) {
+        tapAlong.close();
+        guided.turn(false);
+      }
+    }
+  }
+
   /** @param {boolean} reached */
   function confirm(reached) {
+    if (view.isBlind) {
+      if (view.playing) play(false);
+      return again(() => remark.confirm(reached));
+    }
     const { step } = guided;
     const shown = context.player()?.current;
     if (!step || !shown) return;
@@ -213,6 +249,11 @@ export function actionsOf(view) {
       onChosen((chosen) => view.retype(chosen, action));
       return;
     }
+    if (view.isBlind && action !== remark.asked) {
+      const { step, asked } = remark;
+      say(step && asked ? remarkWords.said.other(words.event(step.kind, step.side), view.keyboard.label(asked)) : remarkWords.all_asked);
+      return;
+    }
     if (tapAlong.tap(action)) return;
     if (view.playing) {
       void context.player()?.pause();
@@ -220,6 +261,7 @@ export function actionsOf(view) {
       return;
     }
     jog.inOrder(() => jog.onFrameShown((reached) => {
+      if (view.isBlind) return again(() => remark.confirm(reached));
       if (!reached) return say(words.said.not_reached(jog.asked ?? 0));
       const id = marker.add(event.kind, event.side);
       if (id !== null) marker.selected = id;
@@ -238,6 +280,10 @@ export function actionsOf(view) {
       const isMark = markOf(action) !== null;
       if ((isMark || CHANGING.has(action)) && store.readOnly) {
         say(words.states.read_only);
+        return true;
+      }
+      if (view.isBlind && (retype || NOT_BLIND.has(action))) {
+        say(remarkWords.said.hidden);
         return true;
       }
       if (isMark) mark(action, retype);

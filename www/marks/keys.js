@@ -59,6 +59,7 @@ export const BINDINGS = Object.freeze([
   { action: "guide_back", chord: "KeyB", group: "guided" },
   { action: "guide", chord: "KeyH", group: "guided" },
   { action: "tap_along", chord: "KeyT", group: "guided" },
+  { action: "remark", chord: "Shift+KeyM", group: "guided" },
 
   { action: "frame_back", chord: "ArrowLeft", group: "frames" },
   { action: "frame_forward", chord: "ArrowRight", group: "frames" },

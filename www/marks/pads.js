@@ -18,6 +18,11 @@ const KINDS = Object.freeze({
 /** @type {readonly PadSet[]} */
 const SETS = ["arms", "breath", "legs"];
 
+/** Where an event's button lies. @param {MarkKind} kind @returns {PadSet} */
+export function padSetOf(kind) {
+  return SETS.find((set) => KINDS[set].includes(kind)) ?? "arms";
+}
+
 /** @param {{kind: MarkKind, side: Side | null}} mark */
 export function sign({ kind, side }) {
   return html`<svg class=${`marks-sign marks-sign-${side ?? "none"}`} viewBox="-1.4 -1.4 2.8 2.8" width="14" height="14" aria-hidden="true"><polygon points=${signPoints(kind)}></polygon></svg>`;

@@ -62,6 +62,8 @@ export class Roll {
     this.proposal = null;
     /** Said on the roll while there is no mark. */
     this.hint = "";
+    /** The same where there is little room. */
+    this.hintShort = "";
     /** @type {"roll" | "playhead"} */
     this.motion = "roll";
     this.width = 0;
@@ -515,7 +517,7 @@ export class Roll {
     pen.textBaseline = "middle";
     pen.fillStyle = palette["ink-soft"];
     const room = this.width - this.gutter;
-    const text = pen.measureText(this.hint).width + 16 < room ? this.hint : this.words.roll.empty_short;
+    const text = pen.measureText(this.hint).width + 16 < room ? this.hint : this.hintShort;
     pen.fillText(text, room / 2, lane.y + lane.height / 2);
   }
 

@@ -5,10 +5,11 @@
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { marks as words } from "../words/marks.js";
+import { remark as remarkWords } from "../words/remark.js";
 import { actionsOf } from "./actions.js";
 import { Picture } from "../player/picture.js";
 import { ClipClock } from "./clip-clock.js";
-import { clipTime } from "./figures.js";
+import { clipTime, decimal } from "./figures.js";
 import { Guided } from "./guided.js";
 import { Jog } from "./jog.js";
 import { Keyboard } from "./keyboard.js";
@@ -17,8 +18,10 @@ import { markAction } from "./keys.js";
 import { listTemplate } from "./mark-list.js";
 import { Marker } from "./marker.js";
 import { frameTemplate, nowTemplate, phaseTextures } from "./now.js";
-import { padSetChooser, padsTemplate } from "./pads.js";
+import { padSetChooser, padSetOf, padsTemplate } from "./pads.js";
 import { jogByDragging } from "./picture-hands.js";
+import { MarkingAgain } from "./remark.js";
+import { resultsTemplate } from "./remark-results.js";
 import { Roll } from "./roll.js";
 import { RollModel, laneOf } from "./roll-geometry.js";
 import { stateTemplate } from "./states.js";
@@ -28,6 +31,13 @@ import { transportTemplate } from "./transport.js";
 /** @typedef {import("../sitting/types.js").Context} Context */
 /** @typedef {import("./shapes.js").MarkingView} MarkingData */
 /** @typedef {import("./shapes.js").MarkShown} MarkShown */
+
+/** What there is to draw while the first marks are hidden. @type {MarkingData} */
+const BLIND = Object.freeze({
+  analysis: { frame_rate_fps: 0, frame_error_ms: 0, arms: [], drive: [], breaths: [], kick_outs: [], flags: [] },
+  marks: [],
+  cycles_marked: 0,
+});
 
 /** The whole view fits the window; it never scrolls as a page. */
 export const fits = true;
@@ -62,6 +72,7 @@ export class View {
       const mark = this.model?.byId.get(id);
       if (mark) void this.jog.settled().then(() => this.select(mark));
     });
+    this.remark = new MarkingAgain(context, this.jog);
     this.sheet = new KeySheet(this.keyboard, () => this.draw(), () => this.toggle("sheet"));
     /** Which sheet lies over the picture or takes the place of the figures. @type {Set<"sheet" | "list">} */
     this.shown = new Set();
@@ -195,6 +206,7 @@ export class View {
     const record = store.clip;
     if (record?.id !== this.record?.id) {
       this.guided.restart();
+      this.remark.restart();
       this.marker.selected = null;
       this.nowKey = "";
     }
@@ -210,7 +222,8 @@ export class View {
       if (this.roll.window) this.roll.window.clock = this.clock;
     }
     this.record = record;
-    const data = /** @type {MarkingData | null} */ (store.marking());
+    this.#goThroughAgain();
+    const data = this.isBlind ? BLIND : /** @type {MarkingData | null} */ (store.marking());
     if (data !== this.data) {
       this.data = data;
       this.model = data ? new RollModel(data, this.model) : null;
@@ -218,8 +231,27 @@ export class View {
       this.nowKey = "";
       if (this.marker.selected !== null && !this.model?.byId.has(this.marker.selected)) this.marker.selected = null;
     }
-    if (this.can && player) this.guided.refresh();
+    if (this.can && player && !this.remark.open) this.guided.refresh();
     this.#playheadMoved();
+  }
+
+  /** Whether the first marks and all that follows from them are out of sight. */
+  get isBlind() {
+    return this.remark.going !== null;
+  }
+
+  /** While marks are made again, nothing else asks and nothing shows the first ones. */
+  #goThroughAgain() {
+    const asked = this.remark.asked;
+    this.remark.refresh();
+    if (!this.isBlind) return;
+    this.guided.turn(false);
+    this.tapAlong.close();
+    this.shown.delete("list");
+    this.marker.selected = null;
+    this.looping = false;
+    const { step } = this.remark;
+    if (step && this.remark.asked !== asked) this.padSet = padSetOf(step.kind);
   }
 
   /** @param {import("../sitting/types.js").PlayerHandle | null} player */
@@ -253,8 +285,9 @@ export class View {
     this.roll.playhead = playhead;
     this.roll.selected = this.marker.selected;
     const { step } = this.guided;
-    this.roll.hint = words.roll.empty(this.keyboard.label(markAction("entry", "left")), this.keyboard.label(markAction("entry", "right")));
-    this.roll.proposal = step ? { lane: laneOf(step.kind, step.side), ticks: step.time } : null;
+    this.roll.hintShort = this.isBlind ? remarkWords.blind_roll_short : words.roll.empty_short;
+    this.roll.hint = this.isBlind ? remarkWords.blind_roll : words.roll.empty(this.keyboard.label(markAction("entry", "left")), this.keyboard.label(markAction("entry", "right")));
+    this.roll.proposal = step && !this.remark.open ? { lane: laneOf(step.kind, step.side), ticks: step.time } : null;
     this.roll.invalidate();
     this.draw();
   }
@@ -275,7 +308,7 @@ export class View {
     render(stateTemplate(this), this.part("state"));
     this.part("state").hidden = this.part("state").childElementCount === 0;
     this.stage.classList.toggle("marks-stage-empty", !this.hasFrames);
-    const asked = this.guided.step ? markAction(this.guided.step.kind, this.guided.step.side) : this.tapAlong.open ? this.tapAlong.action : null;
+    const asked = this.remark.asked ?? (this.guided.step ? markAction(this.guided.step.kind, this.guided.step.side) : this.tapAlong.open ? this.tapAlong.action : null);
     render(padsTemplate({ set: this.padSet, choose: (set) => { this.padSet = set; this.draw(); }, press: act, label, asked, can: this.can && this.hasFrames }), this.part("pads"));
     render(transportTemplate({
       act, label, can: this.hasFrames, playing: this.playing, rate: this.rate, looping: this.looping,
@@ -287,19 +320,26 @@ export class View {
     render(frameTemplate(playhead, clock, this.data?.analysis.frame_error_ms ?? null), this.part("frame"));
     this.#findNow(store.playhead.ticks);
     const listed = this.shown.has("list");
-    render(listed ? this.#list() : nowTemplate(this.now, (side) => this.model?.cycles[side].at(store.playhead.ticks)?.breathing ?? null), this.part("now"));
+    render(this.isBlind ? this.remark.blindTemplate({ label, act }) : listed ? this.#list() : nowTemplate(this.now, (side) => this.model?.cycles[side].at(store.playhead.ticks)?.breathing ?? null), this.part("now"));
     this.part("now").classList.toggle("marks-now-list", listed);
-    render(this.tapAlong.open ? this.tapAlong.template({ label, act, can: this.can && this.hasFrames })
+    // The choice of a passage takes the room of the lower figures.
+    this.part("now").classList.toggle("marks-now-brief", this.remark.open && !listed);
+    render(this.remark.open ? this.#again(label, act) : this.tapAlong.open ? this.tapAlong.template({ label, act, can: this.can && this.hasFrames })
       : this.guided.template({ label, act, frame: store.playhead.frame, can: this.can && this.hasFrames }), this.part("guide"));
     render(this.#tools(label, act), this.part("tools"));
     render(this.#zoom(label), this.part("zoom"));
     render(this.#flags(), this.part("flags"));
-    render(this.shown.has("sheet") ? this.sheet.template() : nothing, this.part("over"));
+    render(this.shown.has("sheet") ? this.sheet.template() : this.#results(label), this.part("over"));
     this.#describeRoll(clock);
   }
 
   /** Asks for the figures again only in another cycle or after a change. @param {number} ticks */
   #findNow(ticks) {
+    if (this.isBlind) {
+      this.now = null;
+      this.nowKey = "";
+      return;
+    }
     const index = (/** @type {"left" | "right"} */ side) => this.model?.cycles[side].at(ticks)?.index ?? "-";
     const key = `${this.context.store.clip_id} ${index("left")} ${index("right")}`;
     if (key === this.nowKey) return;
@@ -324,6 +364,7 @@ export class View {
     return html`<div class="marks-tool-row">
       ${tool("guide", words.guided.heading, this.guided.on)}
       ${tool("tap_along", words.tap.heading, this.tapAlong.open)}
+      ${tool("remark", remarkWords.tool, this.remark.open)}
       ${tool("list", words.transport.list, this.shown.has("list"))}
       ${tool("roll_motion", words.roll.motion, this.roll.motion === "roll")}
       ${tool("keys", words.transport.keys, this.shown.has("sheet"))}
@@ -342,6 +383,30 @@ export class View {
     return html`<input type="range" min="0" max="100" aria-label=${words.roll.zoom} aria-valuetext=${across}
       .value=${String(Math.round((this.roll.window?.zoom ?? 0) * 100))} @input=${zoomTo}
       title=${`${words.roll.zoom}: ${across}. ${words.actions.zoom_out} (${label("zoom_out")}), ${words.actions.zoom_in} (${label("zoom_in")})`}>`;
+  }
+
+  /** Marking again, in the place of the guided pass. @param {(action: string) => string} label @param {(action: string) => void} act */
+  #again(label, act) {
+    return this.remark.template({
+      label, act, frame: this.context.store.playhead.frame, hasFrames: this.hasFrames, data: this.data,
+      frameAt: (ticks) => this.clock?.frameAt(ticks) ?? 0, draw: () => this.draw(), notKnown: this.#handNotKnown,
+    });
+  }
+
+  get #handNotKnown() {
+    const error = this.data?.analysis.frame_error_ms ?? null;
+    return remarkWords.not_known(error === null ? null : decimal(error, 1));
+  }
+
+  /** What came out of marking again, over the picture. @param {(action: string) => string} label */
+  #results(label) {
+    const repeatability = this.remark.showsResults && !this.isBlind ? this.context.store.repeatability() : null;
+    if (!repeatability) return nothing;
+    return resultsTemplate(repeatability, {
+      notKnown: this.#handNotKnown,
+      close: () => { this.remark.showsResults = false; this.draw(); },
+      key: label("release"),
+    });
   }
 
   #flags() {

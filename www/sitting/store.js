@@ -195,6 +195,22 @@ export class Store extends EventTarget {
     return clip === null || !this.#sitting ? null : this.#sitting.guided_step(clip, plan, skipped);
   }
 
+  /** The second markings of the open clip, without their marks. @returns {import("./types.js").RemarkingView[]} */
+  remarkings() {
+    const clip = this.#clip_id;
+    return clip === null ? [] : this.#once(`remarkings ${clip}`, (sitting) => sitting.remarkings(clip)) ?? [];
+  }
+
+  /** Where a second marking stands, and what it asks for next. @param {number} remarking @returns {import("./types.js").RemarkPass|null} */
+  remarkPass(remarking) {
+    return this.#once(`remark pass ${remarking}`, (sitting) => sitting.remark_pass(remarking));
+  }
+
+  /** How closely the coach marks again, from all second markings of the session. @returns {import("./types.js").Repeatability|null} */
+  repeatability() {
+    return this.#once("repeatability", (sitting) => sitting.repeatability());
+  }
+
   /** Whether a file just opened is that clip of the session. @param {number} clip @param {any} facts of the file */
   matchClip(clip, facts) {
     return this.#open().match_clip(clip, facts);
@@ -216,6 +232,14 @@ export class Store extends EventTarget {
 
   measuresCsv() {
     return this.#open().measures_csv();
+  }
+
+  remarksCsv() {
+    return this.#open().remarks_csv();
+  }
+
+  repeatabilityCsv() {
+    return this.#open().repeatability_csv();
   }
 
   /**

@@ -107,6 +107,46 @@
  */
 /** @typedef {Omit<ClipRecord, "frame_times"> & ClipState} ClipView */
 
+/** A second marking without its marks. @typedef {{id: number, from: number|null, to: number|null, finished: boolean, marked: number, skipped: number, of: number}} RemarkingView */
+/**
+ * A question of a second marking; nothing in it tells where the earlier mark stands.
+ * @typedef {{asked: number, kind: import("../marks/shapes.js").MarkKind, side: import("../marks/shapes.js").Side|null, time: number, frame: number, window_s: number, cycle: number, cycles: number, done: number, of: number}} RemarkStep
+ */
+/** Where a second marking stands. @typedef {{step: RemarkStep|null, back: number|null, marked: number, skipped: number, of: number}} RemarkPass */
+/** @typedef {{pairs: number, needed: number, message: string, hint: string}} TooFewPairs */
+/**
+ * How closely a kind of mark is placed again, ms.
+ * @typedef {object} MarkRepeatability
+ * @property {import("../marks/shapes.js").MarkKind} kind
+ * @property {number} n
+ * @property {number} unpaired_earlier
+ * @property {number} unpaired_again
+ * @property {number|null} sem_ms
+ * @property {[number, number]|null} sem_interval_ms
+ * @property {number|null} mdc_ms
+ * @property {number|null} own_sem_ms
+ * @property {number|null} sem_frames
+ * @property {number|null} mdc_frames
+ * @property {number|null} shift_ms
+ * @property {[number, number]|null} shift_interval_ms
+ * @property {TooFewPairs|null} too_few
+ */
+/**
+ * How closely a kind of measure comes out again, in `unit`.
+ * @typedef {object} MeasureRepeatability
+ * @property {string} kind
+ * @property {string} unit
+ * @property {number} n
+ * @property {number|null} sem
+ * @property {[number, number]|null} sem_interval
+ * @property {number|null} mdc
+ * @property {number|null} own_sem
+ * @property {number|null} shift
+ * @property {[number, number]|null} shift_interval
+ * @property {TooFewPairs|null} too_few
+ */
+/** @typedef {{passes: number, known: boolean, sentences: string[], per_mark: MarkRepeatability[], per_measure: MeasureRepeatability[]}} Repeatability */
+
 /**
  * What a change did.
  * @typedef {object} Applied
@@ -157,6 +197,11 @@
  * @property {(id: string) => string} base_json_under   the same under another id
  * @property {() => string} marks_csv
  * @property {() => string} measures_csv
+ * @property {(clip: number) => RemarkingView[]} remarkings
+ * @property {(remarking: number) => RemarkPass} remark_pass
+ * @property {() => Repeatability} repeatability
+ * @property {() => string} remarks_csv
+ * @property {() => string} repeatability_csv
  * @property {() => void} free
  */
 

@@ -26,6 +26,9 @@ export const hand_over = {
   measures_save: "Save the measures (CSV)",
   marks_text: "Every mark: clip, frame, time in ticks and seconds, event, side, and how the frame is known.",
   marks_save: "Save the marks (CSV)",
+  remarks_text: "What you marked again: how closely you hit the same events and measures a second time, and every second mark beside its first.",
+  repeatability_save: "Save your repeatability (CSV)",
+  remarks_save: "Save the second marks (CSV)",
 
   print_title: "On paper",
   print_text: "The figures of one clip, with their uncertainties, on one or two pages.",

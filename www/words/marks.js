@@ -30,6 +30,7 @@ const actions = {
   guide_back: "Back one question",
   guide: "Guided pass on or off",
   tap_along: "Tap along on or off",
+  remark: "Mark it again, blind; stop for now",
   frame_back: "One frame back",
   frame_forward: "One frame on",
   ten_back: "Ten frames back",

@@ -12,6 +12,7 @@ mod filming;
 mod marking;
 mod plain;
 mod plots;
+mod remarking;
 mod sitting;
 mod together;
 mod views;

@@ -8,7 +8,8 @@ use serde_json::{Value, json};
 use stroke::{MarkId, MarkKind};
 use support::{add_clip, command, flume_session, history};
 use wetframe_session::{
-    Document, History, RemarkingId, Trouble, read_file, remarks_csv, repeatability_csv, write_file,
+    ClipId, CyclePart, CycleSet, Document, History, RemarkingId, Trouble, read_file, remarks_csv,
+    repeatability_csv, write_file,
 };
 
 /// Ten cycles of the left arm at 60 frames/s, each mark one and a half seconds after the last of its kind.
@@ -473,4 +474,44 @@ fn the_tables_hold_every_answer_and_every_figure() {
     assert_eq!(&rows[0][..4], ["mark", "entry", "10", "ms"]);
     assert_eq!(rows[0][4].parse::<f64>().unwrap(), entry.sem_ms.unwrap());
     assert_eq!(rows[0][7].parse::<f64>().unwrap(), entry.mdc_ms.unwrap());
+}
+
+#[test]
+fn a_finished_second_marking_is_what_the_comparison_judges_the_hand_by() {
+    let mut history = ten_cycles();
+    // No two strokes alike: the entries vary by up to two frames.
+    for cycle in 0..10_u32 {
+        let frame = 4 + 90 * i64::from(cycle) + [0, 2, -1, 1, -2, 3, 0, -3, 1, 2][cycle as usize];
+        if frame != 4 + 90 * i64::from(cycle) {
+            do_all(
+                &mut history,
+                &[
+                    json!({"command": "move_mark", "mark": 1 + 4 * cycle, "time": frame * 1_500, "proof": "decoded"}),
+                ],
+            );
+        }
+    }
+    let operator_error = |history: &History| {
+        let middle = Some(time::Ticks(90 * 5 * 1_500));
+        let [before, after] = [(None, middle), (middle, None)].map(|(from, to)| CycleSet {
+            parts: vec![CyclePart {
+                clip: ClipId(1),
+                from,
+                to,
+            }],
+            breathing: stroke::BreathingSplit::All,
+        });
+        let comparison = history
+            .document()
+            .comparison(&before, &after, false, &[])
+            .unwrap();
+        serde_json::to_value(comparison.operator_error).unwrap()
+    };
+    assert_eq!(operator_error(&history), "not_known");
+    do_all(&mut history, &[json!({"command": "add_remarking", "clip": 1})]);
+    assert_eq!(operator_error(&history), "not_known");
+    whole_pass(&mut history, 1, |_, place| [0, 1, -1][place % 3]);
+    assert_eq!(operator_error(&history), "known");
+    history.undo().unwrap();
+    assert_eq!(operator_error(&history), "not_known");
 }

@@ -64,8 +64,8 @@ impl Repeatability {
         let again: u32 = self.per_mark.iter().map(|mark| mark.unpaired_again).sum();
         (earlier + again > 0).then(|| {
             format!(
-                "Not counted, for want of a partner within half the way to the next of its kind: {earlier} earlier, \
-                 {again} again."
+                "Without a partner, and not counted: {earlier} of the first marks, {again} of the second (a partner \
+                 lies within half the way to the next of its kind)."
             )
         })
     }
@@ -151,7 +151,7 @@ mod tests {
             [
                 "A change of the mean gap under 12 ms may be your hand, not the swimmer (with 8 values before and 8 after).",
                 "You now mark the catch 12 ms earlier than before (95 % interval 5.6 to 19): settle on one frame for it.",
-                "Not counted, for want of a partner within half the way to the next of its kind: 2 earlier, 0 again.",
+                "Without a partner, and not counted: 2 of the first marks, 0 of the second (a partner lies within half the way to the next of its kind).",
             ]
         );
         assert!(Repeatability::default().sentences().is_empty());

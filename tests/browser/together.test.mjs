@@ -233,8 +233,8 @@ describe("play", () => {
   test("at a common speed both stay within one frame of each other in phase", async () => {
     await openDemo();
     const cycles = truth.map((clip) => cyclesOf(clip, "left")[0]);
-    const played = await page.evaluate(() => window.togetherPage.playFor(2500));
-    assert.ok(played.seen.length > 20, `${played.seen.length} moments were shown`);
+    const played = await page.evaluate(() => window.togetherPage.play({ moments: 40 }));
+    assert.ok(new Set(played.seen.map(({ place: shown }) => shown)).size > 20);
     for (const { frames: shown } of played.seen) {
       const u = phaseOf(cycles[0], Math.min(shown[0], cycles[0][4] - 1));
       assert.ok(Math.abs(exactFrame(cycles[1], u) - shown[1]) <= 1, `frames ${shown} at u ${u}`);
@@ -251,14 +251,15 @@ describe("play", () => {
     await openDemo();
     await page.selectOption('[data-choice="rate"]', "1");
     await at(3.9);
-    const round = await page.evaluate(() => window.togetherPage.playFor(1200));
+    const round = await page.evaluate(() => window.togetherPage.play({ round: true }));
     const cycle = cyclesOf(truth[0], "left")[0];
     assert.ok(round.seen.some(({ frames: shown }) => shown[0] < cycle[1]), "it began again");
     assert.ok(round.seen.every(({ frames: shown }) => shown[0] >= cycle[0] && shown[0] <= cycle[4]));
     await page.click('[data-choice="run"][data-value="all"]');
     const end = await page.evaluate(() => window.togetherPage.view.facts.to);
     await at(end - 0.1);
-    await page.evaluate(() => window.togetherPage.playFor(4000));
+    const played = await page.evaluate(() => window.togetherPage.play({}));
+    assert.ok(played.seen.length > 1);
     assert.equal(await page.evaluate(() => window.togetherPage.view.play.on), false);
     assert.equal(await text('[data-action="play"]'), "Play");
   });

@@ -59,7 +59,7 @@ function markTemplate(view, index) {
 export function captionTemplate(view, index) {
   const shown = view.pair.shown?.frames[index];
   const pane = view.pair.panes[index];
-  if (!shown || !view.plan) return html`<p class="together-caption"></p>`;
+  if (!shown || !view.plan) return nothing;
   const frame = pane.player?.current?.frame ?? shown.frame;
   const doing = shown.drive === "none" && shown.waiting ? words.waiting(shown.waiting) : shown.drive ? words.drive[shown.drive] : words.drive_unknown;
   return html`<p class="together-caption">

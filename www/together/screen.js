@@ -50,6 +50,7 @@ export class Screen {
     const { canvas } = this;
     if (canvas.width !== width) canvas.width = width;
     if (canvas.height !== height) canvas.height = height;
+    this.stage.style.setProperty("--picture", `${width} / ${height}`);
     const pen = canvas.getContext("2d", { alpha: false });
     if (!pen) return;
     pen.setTransform(1, 0, 0, 1, 0, 0);

@@ -423,10 +423,10 @@ export class View {
         ${!this.plan ? noCycle(this) : this.liningUp ? nothing : this.scrub}
         ${this.liningUp ? nothing : this.#cautions()}
         ${this.liningUp ? overControls(this) : nothing}
-        ${stepsTemplate(this)}
+        ${this.plan ? stepsTemplate(this) : nothing}
       </div>
       ${choicesTemplate(this)}
-      <p class="together-keys together-soft">${words.keys}</p>
+      <p class="together-soft"><span class="together-keys">${words.keys}. </span>${words.one_cycle}</p>
     </div>`, this.root);
     this.#drawScrubber();
   }

@@ -80,6 +80,7 @@ export const together = {
     const part = rate === 1 ? "Full" : ({ 0.1: "¹⁄₁₀", 0.25: "¼", 0.5: "½" }[rate] ?? rate);
     return stroke_s === null ? `${part} speed` : `${part}: ${(stroke_s / rate).toFixed(1)} s a cycle`;
   },
+  one_cycle: "What two cycles show may be chance; whether it changed is under Numbers.",
   keys: "← → frame · ⇧ ten · space plays · ↑ ↓ cycle · 1–4 phases",
 
   /** @param {string} name @param {string[]} kinds */

@@ -125,21 +125,23 @@ const togetherPage = {
     references.clear();
   },
 
-  /** Plays for a while; every pair that was put on the screen. */
-  async playFor(time_ms) {
+  /** Plays until so many moments were shown, the run began again or it ended; every pair that was put on the screen. */
+  async play({ moments = Infinity, round = false }) {
     const seen = [];
-    const note = () => seen.push({ frames: togetherPage.frames().map(({ frame }) => frame), position: view.pair.shown.position, place: view.pair.shown.place, at_ms: performance.now() });
-    view.pair.addEventListener("shown", note);
-    view.togglePlay();
-    const began = performance.now();
     await new Promise((resolve) => {
-      const watch = () => {
-        if (performance.now() - began >= time_ms || !view.play.on) resolve();
-        else requestAnimationFrame(watch);
+      const over = () => {
+        const again = round && seen.length > 1 && seen.at(-1).place < seen.at(-2).place;
+        if (seen.length < moments && !again && view.play.on) return;
+        view.pair.removeEventListener("shown", note);
+        resolve();
       };
-      watch();
+      const note = () => {
+        seen.push({ frames: togetherPage.frames().map(({ frame }) => frame), place: view.pair.shown.place, at_ms: performance.now() });
+        over();
+      };
+      view.pair.addEventListener("shown", note);
+      view.togglePlay();
     });
-    view.pair.removeEventListener("shown", note);
     if (view.play.on) view.togglePlay();
     await togetherPage.settled();
     return { seen, frames: togetherPage.frames() };

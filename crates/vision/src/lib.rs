@@ -8,6 +8,7 @@
 //!
 //! Not for: decoding, drawing, or saying what a movement means.
 
+pub mod clarity;
 #[doc(hidden)]
 pub mod kernels;
 mod luma;
@@ -18,7 +19,7 @@ mod region;
 pub mod rhythm;
 pub mod tracking;
 
-pub use luma::{LARGEST_SIDE, Luma, LumaError};
+pub use luma::{LARGEST_SIDE, Luma, PictureError};
 pub use picture::Point;
 pub use pyramid::Pyramid;
 pub use region::Region;

@@ -19,7 +19,7 @@ pub struct Luma<'bytes> {
 
 /// A picture that cannot be used, or not beside the one before it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Error)]
-pub enum LumaError {
+pub enum PictureError {
     /// No pixel at all.
     #[error("the picture is empty: {width}×{height} pixels")]
     Empty {
@@ -81,30 +81,30 @@ impl<'bytes> Luma<'bytes> {
     /// A picture over `bytes`, whose rows start every `stride` bytes.
     ///
     /// # Errors
-    /// [`LumaError`], except [`LumaError::SizeChanged`].
+    /// [`PictureError`], except [`PictureError::SizeChanged`].
     pub fn new(
         bytes: impl Into<Cow<'bytes, [u8]>>,
         width: usize,
         height: usize,
         stride: usize,
-    ) -> Result<Self, LumaError> {
+    ) -> Result<Self, PictureError> {
         let bytes = bytes.into();
         if width == 0 || height == 0 {
-            return Err(LumaError::Empty { width, height });
+            return Err(PictureError::Empty { width, height });
         }
         if width > LARGEST_SIDE || height > LARGEST_SIDE {
-            return Err(LumaError::TooLarge {
+            return Err(PictureError::TooLarge {
                 width,
                 height,
                 largest: LARGEST_SIDE,
             });
         }
         if stride < width {
-            return Err(LumaError::StrideTooShort { stride, width });
+            return Err(PictureError::StrideTooShort { stride, width });
         }
         let needed = stride.saturating_mul(height - 1).saturating_add(width);
         if bytes.len() < needed {
-            return Err(LumaError::TooShort {
+            return Err(PictureError::TooShort {
                 width,
                 height,
                 needed,
@@ -186,12 +186,12 @@ impl<'bytes> Luma<'bytes> {
     /// Whether this picture may stand beside one of `width` × `height` pixels.
     ///
     /// # Errors
-    /// [`LumaError::SizeChanged`].
-    pub fn same_size_as(&self, (width_before, height_before): (usize, usize)) -> Result<(), LumaError> {
+    /// [`PictureError::SizeChanged`].
+    pub fn same_size_as(&self, (width_before, height_before): (usize, usize)) -> Result<(), PictureError> {
         if (self.width, self.height) == (width_before, height_before) {
             return Ok(());
         }
-        Err(LumaError::SizeChanged {
+        Err(PictureError::SizeChanged {
             width: self.width,
             height: self.height,
             width_before,
@@ -224,14 +224,14 @@ mod tests {
     fn a_picture_that_cannot_be_is_refused_by_name() {
         let bytes = [0_u8; 10];
         let refused = |width, height, stride| Luma::new(&bytes[..], width, height, stride).unwrap_err();
-        assert_eq!(refused(0, 3, 4), LumaError::Empty { width: 0, height: 3 });
+        assert_eq!(refused(0, 3, 4), PictureError::Empty { width: 0, height: 3 });
         assert_eq!(
             refused(3, 2, 2),
-            LumaError::StrideTooShort { stride: 2, width: 3 }
+            PictureError::StrideTooShort { stride: 2, width: 3 }
         );
         assert!(matches!(
             refused(3, 3, 4),
-            LumaError::TooShort {
+            PictureError::TooShort {
                 needed: 11,
                 bytes: 10,
                 ..
@@ -239,9 +239,9 @@ mod tests {
         ));
         assert!(matches!(
             refused(usize::MAX, 1, usize::MAX),
-            LumaError::TooLarge { .. }
+            PictureError::TooLarge { .. }
         ));
-        assert!(matches!(refused(5, 9, usize::MAX), LumaError::TooShort { .. }));
+        assert!(matches!(refused(5, 9, usize::MAX), PictureError::TooShort { .. }));
     }
 
     #[test]

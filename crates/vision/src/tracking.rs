@@ -14,7 +14,7 @@ pub use lucas_kanade::{LucasKanade, TrackOptions};
 pub use reacquire::{Landmark, NotFound, PEAK_REACH_PX, ReacquireOptions, Reacquired, reacquire};
 pub use step::{Lost, Start, Step};
 
-use crate::luma::{Luma, LumaError};
+use crate::luma::{Luma, PictureError};
 
 /// Follows points from the frame before to the present one.
 pub trait PointTracker<'bytes> {
@@ -22,8 +22,8 @@ pub trait PointTracker<'bytes> {
     /// more, so that its bytes can be filled again.
     ///
     /// # Errors
-    /// [`LumaError::SizeChanged`]; the tracker then stands as before.
-    fn advance(&mut self, frame: Luma<'bytes>) -> Result<Option<Luma<'bytes>>, LumaError>;
+    /// [`PictureError::SizeChanged`]; the tracker then stands as before.
+    fn advance(&mut self, frame: Luma<'bytes>) -> Result<Option<Luma<'bytes>>, PictureError>;
 
     /// Where each point of the frame before is in the present frame, in the order given. Empty until there
     /// are two frames.

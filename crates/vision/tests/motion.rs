@@ -13,7 +13,7 @@ use wetframe_vision::motion::{
     Blackout, Footage, Interlacing, MotionError, MotionMeter, MotionSample, Waterline, footage,
 };
 use wetframe_vision::rhythm::{RhythmOptions, rhythm};
-use wetframe_vision::{Luma, LumaError, Point};
+use wetframe_vision::{Luma, PictureError, Point};
 
 const SIZE: (usize, usize) = (320, 180);
 
@@ -197,7 +197,7 @@ fn frames_that_do_not_fit_are_refused_and_nothing_is_lost() {
     let other = Luma::new(vec![0; 180 * 320], 180, 320, 180).unwrap();
     assert!(matches!(
         meter.add(Ticks(20), other),
-        Err(MotionError::Picture(LumaError::SizeChanged { .. }))
+        Err(MotionError::Picture(PictureError::SizeChanged { .. }))
     ));
     let late = meter.add(Ticks(10), plain(5)).map(|_| ());
     assert_eq!(

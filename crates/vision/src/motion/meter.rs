@@ -5,7 +5,7 @@ use thiserror::Error;
 use time::Ticks;
 
 use crate::kernels::{Fastest, Kernels};
-use crate::luma::{Luma, LumaError};
+use crate::luma::{Luma, PictureError};
 
 use super::combing::combing;
 use super::thumbnail::Thumbnail;
@@ -49,7 +49,7 @@ pub struct Difference {
 pub enum MotionError {
     /// Its picture does not fit.
     #[error(transparent)]
-    Picture(#[from] LumaError),
+    Picture(#[from] PictureError),
     /// Frames come in presentation order, each once.
     #[error(
         "the frame at {} ticks was given after the one at {}; frames come in presentation order",

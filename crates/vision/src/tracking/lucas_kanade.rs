@@ -1,6 +1,6 @@
 //! Pyramidal Lucas–Kanade with a way back: each point is followed to the present frame and back again.
 
-use crate::luma::{Luma, LumaError};
+use crate::luma::{Luma, PictureError};
 use crate::pyramid::Pyramid;
 use picture::Point;
 
@@ -76,7 +76,7 @@ impl LucasKanade<'_> {
 }
 
 impl<'bytes> PointTracker<'bytes> for LucasKanade<'bytes> {
-    fn advance(&mut self, frame: Luma<'bytes>) -> Result<Option<Luma<'bytes>>, LumaError> {
+    fn advance(&mut self, frame: Luma<'bytes>) -> Result<Option<Luma<'bytes>>, PictureError> {
         let Some(present) = &self.present else {
             self.present = Some(Pyramid::new(frame, self.options.levels));
             return Ok(None);

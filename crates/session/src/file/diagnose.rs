@@ -36,8 +36,16 @@ const fn field(name: &'static str, look: Look) -> Field {
     }
 }
 
+/// Reads the value's text once more, as the typed reader did: a reader for trees would be as large as that for texts,
+/// and the page is downloaded.
 fn is<T: DeserializeOwned>(value: &Value) -> Result<(), String> {
-    T::deserialize(value).map(drop).map_err(|error| error.to_string())
+    serde_json::from_str::<T>(&value.to_string())
+        .map(drop)
+        .map_err(|error| {
+            // The place within this text is no place in the file.
+            let place = format!(" at line {} column {}", error.line(), error.column());
+            error.to_string().replace(&place, "")
+        })
 }
 
 static FILE: &[Field] = &[

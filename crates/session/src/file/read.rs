@@ -130,7 +130,7 @@ pub fn read_file(bytes: &[u8]) -> Result<Opened, Unreadable> {
     } else {
         let mut value: Value = serde_json::from_str(text).map_err(|error| one(FileProblem::json(&error)))?;
         migrate(&mut value, version);
-        Whole::deserialize(&value).map_err(|error| explain_value(&value, &error))?
+        serde_json::from_str(&value.to_string()).map_err(|error| explain_value(&value, &error))?
     };
     let mut document = file.session;
     for clip in &mut document.clips {

@@ -123,10 +123,11 @@ describe("a browser that is killed", () => {
 });
 
 describe("two tabs on one session", () => {
-  test("the second reads only, says why, follows, and takes over", async () => {
+  for (const browser of ["with Web Locks", "without Web Locks"]) test(`the second reads only, says why, follows, and takes over: a browser ${browser}`, async () => {
     const { context, close } = await launchChromium();
     try {
       await withoutPickers(context);
+      if (browser === "without Web Locks") await context.addInitScript(() => { Object.defineProperty(navigator, "locks", { value: undefined }); });
       const { page: first } = await newPage(context);
       await first.goto(site.address);
       await addClip(first, "constant_60.mp4");
@@ -151,6 +152,47 @@ describe("two tabs on one session", () => {
       await saved(second);
       await second.reload();
       await second.locator("h1", { hasText: "Lane 5" }).waitFor();
+    } finally {
+      await close();
+    }
+  });
+
+  test("without Web Locks: a tab that died is missed, and of two that ask at once one gets the session", async () => {
+    const { context, close } = await launchChromium();
+    try {
+      const { page } = await newPage(context);
+      await page.goto(site.address);
+      const found = await page.evaluate(async () => {
+        const { holdByWord, isHeldByWord } = await import("/sitting/lock-by-word.js");
+        const both = await Promise.all([holdByWord("a"), holdByWord("a")]);
+        const holders = both.filter((hold) => hold.mine).length;
+        const held = await isHeldByWord("a");
+        const free = await isHeldByWord("b");
+        const [holder, waiting] = both[0].mine ? both : [both[1], both[0]];
+        holder.release();
+        await waiting.freed;
+        const heldAgain = await isHeldByWord("a");
+        waiting.release();
+        return { holders, held, free, heldAgain, heldAtLast: await isHeldByWord("a") };
+      });
+      assert.deepEqual(found, { holders: 1, held: true, free: false, heldAgain: true, heldAtLast: false });
+      const { page: other } = await newPage(context);
+      await other.goto(site.address);
+      await other.evaluate(async () => {
+        // It will not say goodbye.
+        addEventListener("pagehide", (event) => event.stopImmediatePropagation(), { capture: true });
+        await (await import("/sitting/lock-by-word.js")).holdByWord("c");
+      });
+      const waits = page.evaluate(async () => {
+        const { holdByWord } = await import("/sitting/lock-by-word.js");
+        const hold = await holdByWord("c");
+        document.body.dataset.mine = String(hold.mine);
+        await hold.freed;
+        return "taken over";
+      });
+      await page.waitForFunction(() => document.body.dataset.mine === "false");
+      await other.goto("about:blank");
+      assert.equal(await waits, "taken over");
     } finally {
       await close();
     }

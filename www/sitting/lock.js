@@ -1,5 +1,7 @@
 // One tab marks a session, every other tab reads it. Held by a Web Lock, which the browser releases by itself when
-// the tab closes or its process dies. Source: Web Locks API, W3C.
+// the tab closes or its process dies; where there are none, by the tabs' own word. Source: Web Locks API, W3C.
+
+import { holdByWord, isHeldByWord } from "./lock-by-word.js";
 
 /**
  * @typedef {object} Hold
@@ -14,9 +16,8 @@
  */
 export async function holdSession(id) {
   if (!navigator.locks) {
-    // Browsers without Web Locks are older than the decoder that the page wants; two tabs there stay the coach's care,
-    // and the journal's sequence numbers still refuse a second writer.
-    return { mine: true, freed: null, release: () => {} };
+    // A browser with neither is older than the decoder that the page wants: the journal alone refuses a second writer.
+    return "BroadcastChannel" in globalThis ? holdByWord(id) : { mine: true, freed: null, release: () => {} };
   }
   const name = `wetframe session ${id}`;
   const first = await request(name, { ifAvailable: true });
@@ -46,7 +47,7 @@ export async function holdSession(id) {
 /** Whether some tab has this session open for marking. @param {string} id */
 export async function isHeld(id) {
   if (!navigator.locks) {
-    return false;
+    return "BroadcastChannel" in globalThis ? isHeldByWord(id) : false;
   }
   const { held = [] } = await navigator.locks.query();
   return held.some((lock) => lock.name === `wetframe session ${id}`);

@@ -434,6 +434,26 @@ describe("hands", () => {
     assert.equal(await place(), from + 5);
   });
 
+  test("what is magnified in one picture is magnified in the other, by wheel and by keyboard", async () => {
+    await openDemo();
+    const boxes = () => page.evaluate(() => window.togetherPage.view.screens.map(({ canvas, stage }) => {
+      const [inner, outer] = [canvas.getBoundingClientRect(), stage.getBoundingClientRect()];
+      return [inner.width, inner.left - outer.left, inner.top - outer.top].map(Math.round);
+    }));
+    const whole = await boxes();
+    const stage = await page.locator(".together-stage").nth(1).boundingBox();
+    await page.mouse.move(stage.x + 150, stage.y + 120);
+    await page.mouse.wheel(0, -300);
+    await page.waitForFunction(() => window.togetherPage.view.screens[0].picture.magnification > 1.5);
+    const [one, other] = await boxes();
+    assert.deepEqual(one, other);
+    assert.ok(one[0] > whole[0][0] * 1.5);
+    await page.keyboard.press("Backquote");
+    assert.deepEqual(await boxes(), whole);
+    await page.keyboard.press("PageUp");
+    assert.ok((await boxes()).every(([width]) => width > whole[0][0] * 1.2));
+  });
+
   test("on a phone: one above the other, a finger draws the scrubber, nothing is too small or too wide", async () => {
     await page.setViewportSize(NARROW);
     await openDemo();
@@ -500,6 +520,8 @@ describe("the overlay", () => {
     }
     await page.locator('[data-choice="opacity"]').fill("50");
     await at(0.85);
+    const shown = await page.evaluate(() => [window.togetherPage.view.over.canvas.dataset.frame, window.togetherPage.view.over.canvas.dataset.upperFrame].map(Number));
+    assert.deepEqual(shown, truth.map((clip) => nearest(exactFrame(cyclesOf(clip, "left")[0], 0.85))));
     await page.screenshot({ path: path.join(OUTPUT, "together-over.png") });
     assert.deepEqual(await axeViolations(page), []);
   });
@@ -528,6 +550,7 @@ describe("the overlay", () => {
     const stage = await page.locator(".together-stage canvas").first().boundingBox();
     await page.touchscreen.tap(stage.x + stage.width * 0.1, stage.y + stage.height * 0.5);
     await page.screenshot({ path: path.join(OUTPUT, "together-line-up.png") });
+    await page.keyboard.press("Tab");
     const picked = await page.evaluate(() => window.togetherPage.view.choices.points);
     assert.ok(Math.abs(picked.first[0].x - 128) <= 2 && Math.abs(picked.first[0].y - 360) <= 2, JSON.stringify(picked));
     assert.deepEqual(picked.second[0], { x: 340, y: 363 });

@@ -100,6 +100,14 @@ export class Picture extends EventTarget {
     this.#changed();
   }
 
+  /** Lies as another picture does in its stage: as large, moved by as much of the stage; told to nobody. @param {Picture} other */
+  lieAs(other) {
+    this.#magnification = other.#magnification;
+    this.#x = other.#x * (this.stage.clientWidth / Math.max(other.stage.clientWidth, 1));
+    this.#y = other.#y * (this.stage.clientHeight / Math.max(other.stage.clientHeight, 1));
+    this.#lay();
+  }
+
   /** Stops listening; the canvas keeps no trace. */
   remove() {
     this.#stop.abort();

@@ -26,6 +26,7 @@ export function stepsTemplate(view) {
 /** @param {View} view */
 export function choicesTemplate(view) {
   const { choices } = view;
+  const facts = choices.driving === null ? view.facts : null;
   return html`<div class="together-choices">
     ${group("side", words.arm, words.sides, choices.side, (side) => view.choose(() => choices.setSide(view.context.store, /** @type {any} */ (side))), choices.by === "time")}
     ${group("by", words.lock, words.locks, choices.by, (by) => view.choose(() => { choices.by = /** @type {any} */ (by); }))}
@@ -33,7 +34,7 @@ export function choicesTemplate(view) {
     ${group("face", words.face, words.faces, choices.face, (face) => view.chooseFace(/** @type {any} */ (face)))}
     <label class="together-field"><span>${words.driving}</span>
       <select data-choice="driving" @change=${(/** @type {any} */ event) => view.choose(() => { choices.driving = event.target.value || null; })}>
-        <option value="" .selected=${live(choices.driving === null)}>${words.driving_usual}</option>
+        <option value="" .selected=${live(choices.driving === null)}>${words.driving_usual(facts ? nameOf(view.records[facts.driving === "first" ? 0 : 1]) : "")}</option>
         ${(/** @type {const} */ (["first", "second"])).map((which, index) => html`<option value=${which} .selected=${live(choices.driving === which)}>${nameOf(view.records[index])}</option>`)}
       </select></label>
   </div>`;

@@ -66,7 +66,7 @@ export function captionTemplate(view, index) {
     ${driveSign(shown.drive)}
     <b class="together-drive">${doing}</b>
     <span class="together-arms">${(/** @type {const} */ (["left", "right"])).map((side, arm) => html`<span class="together-arm together-arm-${side}">${words.arm_now(side, shown.arms[arm] ? words.phase[shown.arms[arm]].toLowerCase() : words.not_marked)}</span>`)}</span>
-    <span class="together-frame figures">${shown.held ? html`<b class="together-held">${words.held}</b> ` : nothing}${words.frame(frame)}</span>
+    <span class="together-frame figures">${shown.held ? html`<b class="together-held">${words.held}</b> ` : nothing}${words.frame(frame)}${pane.player?.current && pane.player.current.proof !== "decoded" ? ` · ${words.proof[pane.player.current.proof]}` : ""}</span>
   </p>`;
 }
 

@@ -79,6 +79,10 @@ export class View {
     this.scrubber = new Scrubber(this.scrub, (position) => this.goTo(position));
     const { signal } = this.#listening;
     this.pair.addEventListener("shown", () => this.#put(), { signal });
+    // What is looked at closely in one picture is looked at in the other.
+    const [first, second] = this.screens.map((screen) => screen.picture);
+    first.addEventListener("change", () => { if (!this.liningUp) second.lieAs(first); }, { signal });
+    second.addEventListener("change", () => { if (!this.liningUp) first.lieAs(second); }, { signal });
     document.addEventListener("keydown", (event) => this.#pressed(event), { signal });
     // A hand on the mouse must not take the keyboard away from the frames.
     root.addEventListener("mousedown", (event) => {
@@ -365,9 +369,14 @@ export class View {
   /** Puts both frames on the screen at once. */
   #put() {
     const [lower, upper] = this.pair.panes;
-    if (this.isOver && lower.player && upper.player && this.laid) {
-      drawOver(this.over, lower.canvas, upper.canvas, this.laid, this.choices.opacity);
-      this.#tell(this.over, lower.player.current, "");
+    if (this.isOver) {
+      if (lower.player && upper.player && this.laid) {
+        drawOver(this.over, lower.canvas, upper.canvas, this.laid, this.choices.opacity);
+        this.#tell(this.over, lower.player.current, nameOf(this.records[0]));
+        this.over.canvas.dataset.upperFrame = String(upper.player.current?.frame ?? "");
+      }
+      this.draw();
+      return;
     }
     this.pair.panes.forEach((pane, index) => {
       const screen = this.screens[index];
@@ -470,6 +479,11 @@ export class View {
       : words.at_time(words.seconds(moment.position, 3), frames));
   }
 
+  /** The picture that keys magnify; side by side the other lies alike. */
+  get #seen() {
+    return this.isOver ? this.over : this.screens[0];
+  }
+
   /** @param {KeyboardEvent} event */
   #pressed(event) {
     if (event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey || !isFree(event) || !this.plan) return;
@@ -483,6 +497,10 @@ export class View {
       Home: () => this.goTo(from),
       End: () => this.goTo(to - 1e-9),
       Space: () => { if (!event.repeat) this.togglePlay(); },
+      PageUp: () => this.#seen.picture.zoom(1),
+      PageDown: () => this.#seen.picture.zoom(-1),
+      Backquote: () => this.#seen.picture.reset(),
+      ...(this.liningUp ? { Escape: () => this.lineUp(false) } : {}),
       ...(this.choices.by === "phase" ? Object.fromEntries([1, 2, 3, 4].map((digit) => [`Digit${digit}`, () => this.goTo(from + digit - 1)])) : {}),
     };
     const act = keys[event.code];

@@ -37,6 +37,8 @@ export const together = {
   cycle_after: "Next cycle",
   /** @param {number} frame */
   frame: (frame) => `frame ${frame}`,
+  /** @type {Record<string, string>} */
+  proof: { sought: "sought and checked", not_proven: "not proven" },
   /** @param {string} side @param {string} phase */
   arm_now: (side, phase) => `${capital(arm[side])}: ${phase}`,
   not_marked: "not marked here",
@@ -63,7 +65,8 @@ export const together = {
   face: "Pictures",
   faces: { beside: "Side by side", over: "Overlay" },
   driving: "Steps follow",
-  driving_usual: "more frames",
+  /** @param {string} name of the clip that this means now */
+  driving_usual: (name) => (name === "" ? "the finer clip" : `the finer: ${name}`),
   from: "From",
   from_start: "start of the clip",
   /** @param {string} kind @param {string|null} side @param {number} frame */
@@ -81,7 +84,7 @@ export const together = {
     return stroke_s === null ? `${part} speed` : `${part}: ${(stroke_s / rate).toFixed(1)} s a cycle`;
   },
   one_cycle: "What two cycles show may be chance; whether it changed is under Numbers.",
-  keys: "← → frame · ⇧ ten · space plays · ↑ ↓ cycle · 1–4 phases",
+  keys: "← → frame · ⇧ ten · space plays · ↑ ↓ cycle · 1–4 phases · PgUp PgDn closer, farther",
 
   /** @param {string} name @param {string[]} kinds */
   interpolated: (name, kinds) => `In ${name}, ${listed(kinds.map((kind) => MARK_KINDS[kind]))} ${kinds.length === 1 ? "is" : "are"} not marked, or flagged, in this cycle: the phase runs evenly across.`,

@@ -5,7 +5,6 @@ use super::plan::{LEVEL, MOST_CYCLES, cycles_for, fewest_cycles};
 use super::t_test::TTest;
 use super::values::Measured;
 use super::words::{Writing, counted, rate, subject};
-use crate::repeatability::NORMAL_97_5;
 use crate::{MeasureKind, Side};
 
 /// Frame rates that cameras have, frames/s.
@@ -19,6 +18,8 @@ pub(super) struct Evidence<'a> {
     pub(super) after: &'a Measured,
     pub(super) paired: bool,
     pub(super) difference: &'a Difference,
+    /// What the frames alone can make of it.
+    pub(super) frame_limit: f64,
     pub(super) t_test: &'a TTest,
     /// The larger of the two adjusted p.
     pub(super) p_holm: f64,
@@ -44,7 +45,7 @@ pub(super) struct Judgement {
 impl Evidence<'_> {
     pub(super) fn judge(&self) -> Judgement {
         let size = self.difference.value.abs();
-        let frame_threshold = NORMAL_97_5 * self.difference.frame_uncertainty;
+        let frame_threshold = self.frame_limit;
         // A count has no frame error, but no difference at all is no change either.
         let beyond_frames = size > frame_threshold;
         let beyond_operator = self.operator_threshold.map(|threshold| size > threshold);
@@ -101,9 +102,8 @@ impl Evidence<'_> {
         if threshold <= 0.0 {
             return "A count: frames do not blur it.".to_owned();
         }
-        let floored = self.before.is_floored() || self.after.is_floored();
-        let why = if floored {
-            " Strokes so even may keep step with the frames, so more cycles do not help here."
+        let why = if self.before.may_keep_step() || self.after.may_keep_step() {
+            " Strokes so even may keep step with the frames: more cycles do not help, a higher frame rate does."
         } else {
             ""
         };
@@ -178,7 +178,7 @@ impl Evidence<'_> {
                 "Mark a passage of each again, to see how much of it is your own marking.".to_owned()
             }),
             Verdict::WithinFrameError => {
-                let share = NORMAL_97_5 * self.difference.frame_uncertainty / size;
+                let share = self.frame_limit / size;
                 let needed_fps = self.frame_rate_fps * share;
                 let rate_fps = RATES_FPS.iter().find(|rate_fps| **rate_fps > needed_fps)?;
                 Some(format!(

@@ -12,6 +12,8 @@ mod holm;
 mod judge;
 mod permutation;
 mod plan;
+#[cfg(test)]
+mod reference;
 mod selected;
 mod t_test;
 mod values;
@@ -69,6 +71,7 @@ struct Asked<'a> {
 struct Answered {
     before: Measured,
     after: Measured,
+    frame_limit: f64,
     t_test: TTest,
     permuted: Permuted,
     hedges_g: Option<f64>,
@@ -270,6 +273,7 @@ impl<'a> Asked<'a> {
         let Answered {
             before,
             after,
+            frame_limit,
             t_test,
             permuted,
             hedges_g,
@@ -284,6 +288,7 @@ impl<'a> Asked<'a> {
             after,
             paired: options.paired,
             difference,
+            frame_limit: *frame_limit,
             t_test,
             p_holm: by_welch.p_holm.max(by_permutation.p_holm),
             p_alone: t_test.p.max(permuted.p),
@@ -381,11 +386,11 @@ fn answer(
             "Choose sets of the same length, or compare them unpaired.".to_owned(),
         ));
     }
-    let frame_uncertainty = Measured::uncertainty_of_difference(&of_before, &of_after);
+    let frames = Measured::frames_share_in_difference(&of_before, &of_after);
     let difference = difference.insert(Difference {
         value: of_after.sample().mean - of_before.sample().mean,
         interval: None,
-        frame_uncertainty,
+        frame_uncertainty: frames.uncertainty,
     });
     if values_are_shared(before, after) {
         return Err(absence(
@@ -433,6 +438,7 @@ fn answer(
     Ok(Answered {
         before: of_before,
         after: of_after,
+        frame_limit: frames.limit,
         t_test,
         permuted,
         hedges_g,

@@ -39,7 +39,11 @@ pub(crate) fn two_samples(before: &[f64], after: &[f64], seed: u64) -> Permuted 
     // With the values centred, the difference of the means is proportional to the sum of either sample.
     let limit = observed.abs() - tolerance(&pooled);
     let ways = arrangements(pooled.len(), before.len());
-    if ways <= MOST_EXACT {
+    if ways <= MOST_EXACT && before.len() == after.len() {
+        // The two halves of an arrangement are equally far from the middle: the half with the first value will do.
+        let half = count_subsets(&pooled[1..], before.len() - 1, pooled[0], limit);
+        exact(2 * half, ways)
+    } else if ways <= MOST_EXACT {
         let chosen = before.len().min(after.len());
         exact(count_subsets(&pooled, chosen, 0.0, limit), ways)
     } else {

@@ -96,7 +96,8 @@ pub(crate) fn cycles_for(change: f64, variances: [f64; 2], questions: u32) -> Op
     let z_power = normal.inverse_cdf(POWER);
     let z = z_level + z_power;
     let needed = z * z * (variances[0] + variances[1]) / (change * change) + z_level * z_level / 4.0;
-    let needed = needed.ceil();
+    // One more, since the permutation test has to agree.
+    let needed = needed.ceil() + 1.0;
     (needed <= f64::from(MOST_CYCLES)).then(|| (needed as u32).max(fewest_cycles(questions)))
 }
 

@@ -1,6 +1,7 @@
 //! One measure of one set: the values that count, as numbers for the tests and as they are written.
 
 use crate::measure_kind::{MeasureKind, Unit};
+use crate::repeatability::NORMAL_97_5;
 use crate::statistics::{StudentQuantiles, mean, standard_deviation};
 use crate::uncertain::{Estimate, Input};
 
@@ -25,10 +26,18 @@ pub(super) struct Measured {
     pub(super) items: Vec<f64>,
     /// The frames' share in the variance of one item, mean over the items.
     pub(super) frame_variance_of_item: f64,
+    /// The most that frames can move one item, mean over the items: half a frame for each mark.
+    frame_limit_of_item: f64,
     slopes: Slopes,
     /// How many single marks' readings of one arm a mean stands on.
     pub(super) readings: u32,
 }
+
+/// Below this many times the frames' variance, strokes may keep step with the frames. A mean of values that fall on
+/// frames is right to 1/20 frame once they differ by 0.3 frames or more of their own (the error is at most
+/// exp(−2π²s²)/π frames for a normal scatter s in frames), and an interval's frame variance is 1/6 frame²:
+/// (0.3² + 1/6) / (1/6) = 1.54.
+const STEP_SHARE: f64 = 1.5;
 
 /// What one item is.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -111,6 +120,10 @@ impl Measured {
             .iter()
             .map(|item| variance_of(&slopes(std::slice::from_ref(item), kind)));
         let mut frame_variance_of_item = average(of_items);
+        let limits = grouped
+            .iter()
+            .map(|item| limit_of(&slopes(std::slice::from_ref(item), kind)));
+        let mut frame_limit_of_item = average(limits);
         let mut slopes = slopes(&grouped, kind);
         if let Some(numerator) = over {
             // A rate is a duration turned over: the tests take the tangent at the mean duration, so that the
@@ -125,18 +138,21 @@ impl Measured {
                 *partial *= slope;
             }
             frame_variance_of_item *= slope * slope;
+            frame_limit_of_item *= slope.abs();
         }
         Some(Self {
             items: numbers,
             frame_variance_of_item,
+            frame_limit_of_item,
             slopes,
             readings,
         })
     }
 
-    /// Whether the items differ less than their frames alone would make them differ.
-    pub(super) fn is_floored(&self) -> bool {
-        self.own_variance() < self.frame_variance_of_item
+    /// Whether the strokes may have kept step with the frames: the items differ hardly more than frames alone make
+    /// them differ. Their frame errors are then alike and need not average out.
+    pub(super) fn may_keep_step(&self) -> bool {
+        self.own_variance() < STEP_SHARE * self.frame_variance_of_item
     }
 
     fn own_variance(&self) -> f64 {
@@ -153,27 +169,45 @@ impl Measured {
         }
     }
 
-    /// Standard uncertainty of after − before from frames and stated speeds. Marks that both means use cancel.
+    /// The frames' share in after − before. Marks that both means use cancel.
     ///
-    /// Where a set's items differ less than frames make them differ, the strokes may have kept step with the
-    /// frames, and their errors need not average out: that set's mean is then no surer than one item.
-    pub(super) fn uncertainty_of_difference(before: &Self, after: &Self) -> f64 {
-        let of_mean = |set: &Self| {
-            if set.is_floored() {
-                set.frame_variance_of_item
-            } else {
-                variance_of(&set.slopes)
-            }
-        };
-        if before.is_floored() || after.is_floored() {
-            return (of_mean(before) + of_mean(after)).sqrt();
+    /// Where a set may keep step with the frames, its mean is no surer than one item, and what frames can make
+    /// is counted in full: half a frame for each mark, all in the worse direction.
+    pub(super) fn frames_share_in_difference(before: &Self, after: &Self) -> FramesShare {
+        if before.may_keep_step() || after.may_keep_step() {
+            let of_set = |set: &Self| {
+                if set.may_keep_step() {
+                    (set.frame_variance_of_item, set.frame_limit_of_item)
+                } else {
+                    let variance = variance_of(&set.slopes);
+                    (variance, NORMAL_97_5 * variance.sqrt())
+                }
+            };
+            let ((of_before, limit_before), (of_after, limit_after)) = (of_set(before), of_set(after));
+            return FramesShare {
+                uncertainty: (of_before + of_after).sqrt(),
+                limit: limit_before + limit_after,
+            };
         }
         let turned = before
             .slopes
             .iter()
             .map(|(place, partial, variance)| (*place, -partial, *variance));
-        variance_of(&merged(after.slopes.iter().copied().chain(turned).collect())).sqrt()
+        let uncertainty = variance_of(&merged(after.slopes.iter().copied().chain(turned).collect())).sqrt();
+        FramesShare {
+            uncertainty,
+            limit: NORMAL_97_5 * uncertainty,
+        }
     }
+}
+
+/// What the frames alone can make of a difference.
+#[derive(Clone, Copy)]
+pub(super) struct FramesShare {
+    /// Standard uncertainty.
+    pub(super) uncertainty: f64,
+    /// What a difference must exceed.
+    pub(super) limit: f64,
 }
 
 impl Placed<'_> {
@@ -255,6 +289,14 @@ fn merged(mut slopes: Slopes) -> Slopes {
         same
     });
     slopes
+}
+
+/// A uniform error of variance v reaches at most √(3·v) to either side.
+fn limit_of(slopes: &Slopes) -> f64 {
+    let limits = slopes
+        .iter()
+        .map(|(_, partial, variance)| partial.abs() * (3.0 * variance).sqrt());
+    limits.sum()
 }
 
 fn variance_of(slopes: &Slopes) -> f64 {

@@ -4,12 +4,14 @@
 //! Data goes to standard output and nothing else does; messages go to standard error and name the file.
 
 mod check;
+mod compare;
 mod flags;
 mod frame_table;
 mod frames;
 mod measure;
 mod outcome;
 mod session_file;
+mod set_argument;
 mod table;
 
 use std::path::PathBuf;
@@ -18,6 +20,8 @@ use std::process::ExitCode;
 use clap::{Parser, Subcommand};
 
 use outcome::Stop;
+use set_argument::SetArgument;
+use stroke::MeasureKind;
 
 const EXIT_CODES: &str = "\
 Exit codes:
@@ -59,6 +63,39 @@ enum Command {
     Measure {
         /// A session file (.wetframe); "-" is standard input
         session: PathBuf,
+    },
+    /// Compares two sets of cycles, measure by measure, as CSV
+    ///
+    /// Columns: comparison, measure, side, unit; n, mean, sd, 95 % interval and frame uncertainty of each set;
+    /// the difference (b - a) with its 95 % interval; Welch's t, permutation test, p adjusted for all questions
+    /// asked at once; Hedges' g; whether the difference is beyond the frames, your own marking and the strokes'
+    /// variation; verdict, sentence, what would settle it; reason (why there is no test); confounders. What else
+    /// differs between the sets is said as a warning.
+    #[command(after_help = format!("{}\n\n{EXIT_CODES}", set_argument::SYNTAX))]
+    Compare {
+        /// A session file (.wetframe); "-" is standard input
+        session: PathBuf,
+        /// The first set of cycles
+        #[arg(
+            long,
+            value_name = "SET",
+            requires = "b",
+            required_unless_present = "comparison"
+        )]
+        a: Option<SetArgument>,
+        /// The second set of cycles
+        #[arg(long, value_name = "SET", requires = "a")]
+        b: Option<SetArgument>,
+        /// Item i of the first set belongs to item i of the second: the stretches, or of one stretch each its cycles
+        #[arg(long, requires = "a")]
+        paired: bool,
+        /// Asks about this measure only; may be given several times. Fewer questions need less to be answered,
+        /// if they were chosen before looking
+        #[arg(long = "measure", value_name = "NAME", requires = "a", value_parser = compare::kind)]
+        measures: Vec<MeasureKind>,
+        /// Instead of two sets: a comparison that the session keeps, by its id
+        #[arg(long, value_name = "ID", conflicts_with_all = ["a", "b"])]
+        comparison: Option<u32>,
     },
     /// Prints the frame table of a clip as CSV
     ///
@@ -104,6 +141,29 @@ fn main() -> ExitCode {
     let done = match Arguments::parse().command {
         Command::Check { sessions } => check::run(&sessions),
         Command::Measure { session } => measure::run(&session),
+        Command::Compare {
+            session,
+            a,
+            b,
+            paired,
+            measures,
+            comparison,
+        } => match (&a, &b, comparison) {
+            (Some(before), Some(after), _) => compare::run(
+                &session,
+                &compare::Asked::Sets {
+                    before,
+                    after,
+                    paired,
+                    kinds: &measures,
+                },
+            ),
+            (.., id) => compare::run(
+                &session,
+                // The command line is not read without sets and without an id.
+                &compare::Asked::Kept(session::ComparisonId(id.unwrap_or_default())),
+            ),
+        },
         Command::Frames { clip } => frame_table::run(&clip),
         Command::Marks { session } => table::run(&session, session::marks_csv),
         Command::Remarks { session } => table::run(&session, session::remarks_csv),

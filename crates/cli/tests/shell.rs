@@ -311,3 +311,81 @@ fn output_that_cannot_be_written_is_said() {
         assert!(messages.contains("the output cannot be written"), "{messages}");
     }
 }
+
+#[test]
+fn two_sets_are_compared_as_the_comparison_kept_in_the_session() {
+    let (code, kept, _) = run(&["compare", &sample(), "--comparison", "1"]);
+    assert_eq!(code, 0);
+    let lines: Vec<&str> = kept.split("\r\n").collect();
+    assert!(
+        lines[0].starts_with("comparison,measure,side,unit,before_n,before_mean,"),
+        "{}",
+        lines[0]
+    );
+    assert!(
+        lines[1].starts_with("The cue,stroke_rate,,strokes/min,"),
+        "{}",
+        lines[1]
+    );
+    let (code, given, messages) = run(&[
+        "compare",
+        &sample(),
+        "--a",
+        "1:0.0666-",
+        "--b",
+        "after",
+        "--measure",
+        "propulsive_gap",
+        "--measure",
+        "stroke_rate",
+    ]);
+    assert_eq!(code, 0);
+    assert_eq!(given.replace("\nbefore / after,", "\nThe cue,"), kept);
+    assert!(
+        messages.contains("The frame rate differs: 60 before, 240 after frames/s."),
+        "{messages}"
+    );
+    assert!(
+        messages.contains("The aids differ: none before, buoy, snorkel after."),
+        "{messages}"
+    );
+}
+
+#[test]
+fn a_set_that_cannot_be_read_or_found_says_so() {
+    let (code, output, messages) = run(&["compare", &sample(), "--a", "1:9-4", "--b", "2"]);
+    assert_eq!((code, output.as_str()), (2, ""));
+    assert!(
+        messages.contains("the stretch from 9 to 4 s holds nothing"),
+        "{messages}"
+    );
+    let (code, _, messages) = run(&["compare", &sample(), "--a", "1"]);
+    assert_eq!(code, 2);
+    assert!(messages.contains("--b"), "{messages}");
+    let (code, _, messages) = run(&[
+        "compare",
+        &sample(),
+        "--a",
+        "1",
+        "--b",
+        "2",
+        "--measure",
+        "swagger",
+    ]);
+    assert_eq!(code, 2);
+    assert!(messages.contains("no such measure"), "{messages}");
+    let (code, output, messages) = run(&["compare", &sample(), "--a", "1", "--b", "later"]);
+    assert_eq!((code, output.as_str()), (1, ""));
+    assert!(
+        messages.contains("has no clip “later”; it has 1 (“before”), 2 (“after”)"),
+        "{messages}"
+    );
+    let (code, _, messages) = run(&["compare", &sample(), "--comparison", "7"]);
+    assert_eq!(code, 1);
+    assert!(
+        messages.contains("this session has no comparison 7"),
+        "{messages}"
+    );
+    let (code, _, _) = run(&["compare", "no-such-file.wetframe", "--a", "1", "--b", "2"]);
+    assert_eq!(code, 3);
+}

@@ -1,8 +1,8 @@
 //! Two sets of cycles compared, as `session` and `stroke` compute it.
 
 use session::CycleSet;
-use stroke::MeasureKind;
 use stroke::compare::{FilmingQuestion, plan_filming};
+use stroke::{Comparison, MeasureKind};
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
@@ -25,6 +25,43 @@ impl Sitting {
         paired: bool,
         kinds: &JsValue,
     ) -> Result<JsValue, JsValue> {
+        to_plain(&self.compared(before, after, paired, kinds)?.1)
+    }
+
+    /// The same comparison as CSV (RFC 4180); `title` is what it is called, empty for its clips' names.
+    ///
+    /// # Errors
+    /// As `comparison`.
+    pub fn comparison_csv(
+        &self,
+        title: &str,
+        before: &JsValue,
+        after: &JsValue,
+        paired: bool,
+        kinds: &JsValue,
+    ) -> Result<String, JsValue> {
+        let (usual_title, comparison) = self.compared(before, after, paired, kinds)?;
+        let title = if title.is_empty() { &usual_title } else { title };
+        session::comparison_csv(title, &comparison).map_err(|refusal| refused(&refusal))
+    }
+
+    /// Every comparison that the session keeps as CSV (RFC 4180).
+    ///
+    /// # Errors
+    /// Throws a trouble when a clip's clock cannot be made.
+    pub fn comparisons_csv(&self) -> Result<String, JsValue> {
+        session::comparisons_csv(self.document()).map_err(|refusal| refused(&refusal))
+    }
+}
+
+impl Sitting {
+    fn compared(
+        &self,
+        before: &JsValue,
+        after: &JsValue,
+        paired: bool,
+        kinds: &JsValue,
+    ) -> Result<(String, Comparison), JsValue> {
         let before: CycleSet = from_plain(before, "the set before")?;
         let after: CycleSet = from_plain(after, "the set after")?;
         let kinds: Option<Vec<MeasureKind>> = if kinds.is_undefined() {
@@ -36,7 +73,7 @@ impl Sitting {
             .document()
             .comparison(&before, &after, paired, &kinds.unwrap_or_default())
             .map_err(|refusal| refused(&refusal))?;
-        to_plain(&comparison)
+        Ok((self.document().title_of_sets(&before, &after), comparison))
     }
 }
 

@@ -15,6 +15,7 @@ pub struct SessionView<'a> {
     water: &'a Option<session::Water>,
     settings: &'a session::Settings,
     clips: Vec<ClipView<'a>>,
+    comparisons: &'a [session::ComparisonRecord],
     undo_label: Option<&'a str>,
     redo_label: Option<&'a str>,
 }
@@ -105,6 +106,7 @@ impl<'a> SessionView<'a> {
             water: &document.water,
             settings: &document.settings,
             clips,
+            comparisons: &document.comparisons,
             undo_label,
             redo_label,
         }

@@ -218,7 +218,12 @@ fn a_narrow_picture_leaves_out_words_that_have_no_room_and_still_draws_and_says_
         .collect();
     assert!(lines.iter().all(|line| line.chars().count() < 36), "{lines:?}");
     assert_eq!(all(&document, "difference-mean").count(), 3);
-    let said = document.descendants().find(|node| node.has_tag_name("desc")).unwrap().text().unwrap();
+    let said = document
+        .descendants()
+        .find(|node| node.has_tag_name("desc"))
+        .unwrap()
+        .text()
+        .unwrap();
     assert!(said.contains("(95 %: 119 to 143)"));
 }
 

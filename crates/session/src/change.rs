@@ -3,9 +3,9 @@
 use std::collections::BTreeMap;
 
 use serde::{Deserialize, Deserializer, Serialize};
-use stroke::Speed;
+use stroke::{MeasureKind, Speed};
 
-use crate::{Aid, Kick, View, Water};
+use crate::{Aid, CycleSet, Kick, View, Water};
 
 /// Tells `null` (clear it) from a field that is left out (keep it).
 fn given<'de, T, D>(deserializer: D) -> Result<Option<T>, D::Error>
@@ -47,6 +47,27 @@ pub struct ClipChange {
     /// The duplicated frames that were found; the whole list.
     #[serde(deserialize_with = "given", skip_serializing_if = "Option::is_none")]
     pub duplicated_frames: Option<Option<Vec<u32>>>,
+}
+
+/// What the coach may change of a comparison.
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default, deny_unknown_fields)]
+pub struct ComparisonChange {
+    /// The coach's word for it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub label: Option<String>,
+    /// The first set; the whole of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub before: Option<CycleSet>,
+    /// The second set; the whole of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub after: Option<CycleSet>,
+    /// Whether items of the two sets are paired.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub paired: Option<bool>,
+    /// What is asked about; the whole list.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub kinds: Option<Vec<MeasureKind>>,
 }
 
 /// What the coach may change of the session itself.

@@ -7,7 +7,9 @@ use stroke::{MarkKind, Side, Speed};
 use time::{FrameTimes, Ticks};
 
 use crate::limits::{self, Range};
-use crate::{ClipRecord, CycleSet, Document, Fault, MarkRecord, Settings, Water, remarking_check};
+use crate::{
+    ClipRecord, ComparisonRecord, CycleSet, Document, Fault, MarkRecord, Settings, Water, remarking_check,
+};
 
 /// A text that may have several lines.
 pub(crate) fn text(field: &'static str, text: &str, most: usize) -> Result<(), Fault> {
@@ -313,7 +315,38 @@ pub(crate) fn document(document: &Document) -> Vec<(String, Fault)> {
             keep(format!("{place}{path}"), Err(fault));
         }
     }
+    let mut comparison_ids = HashSet::new();
+    for (index, record) in document.comparisons.iter().enumerate() {
+        let place = format!("/comparisons/{index}");
+        let (id, next) = (record.id.0, document.next_comparison.0);
+        keep(
+            format!("{place}/id"),
+            id_is_free("comparison", id, next, &mut comparison_ids),
+        );
+        for (path, fault) in comparison(document, record) {
+            keep(format!("{place}{path}"), Err(fault));
+        }
+    }
     faults
+}
+
+/// Every rule of a comparison apart from its id, each fault with its place within it.
+pub(crate) fn comparison(document: &Document, record: &ComparisonRecord) -> Vec<(String, Fault)> {
+    [
+        (
+            "/label",
+            line(
+                "the comparison's label",
+                &record.label,
+                limits::MOST_LABEL_CHARACTERS,
+            ),
+        ),
+        ("/before", cycle_set(document, &record.before)),
+        ("/after", cycle_set(document, &record.after)),
+    ]
+    .into_iter()
+    .filter_map(|(path, outcome)| Some((path.to_owned(), outcome.err()?)))
+    .collect()
 }
 
 /// A set names clips that there are, and stretches that can hold something.
@@ -360,6 +393,11 @@ pub(crate) fn totals(document: &Document) -> Result<(), Fault> {
         ("clips", document.clips.len(), limits::MOST_CLIPS),
         ("marks", document.mark_count(), limits::MOST_MARKS),
         ("frames", frames, limits::MOST_FRAMES),
+        (
+            "comparisons",
+            document.comparisons.len(),
+            limits::MOST_COMPARISONS,
+        ),
         (
             "second markings",
             document.remarkings.len(),

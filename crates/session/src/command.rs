@@ -4,7 +4,10 @@ use serde::{Deserialize, Serialize};
 use stroke::{MarkId, MarkKind, Side};
 use time::Ticks;
 
-use crate::{ClipChange, ClipId, Fault, NewClip, Proof, Refusal, RemarkingId, SessionChange};
+use crate::{
+    ClipChange, ClipId, ComparisonChange, ComparisonId, Fault, NewClip, NewComparison, Proof, Refusal,
+    RemarkingId, SessionChange,
+};
 
 /// A change of the document, as the page sends it and the journal keeps it: an object whose field
 /// `command` names it.
@@ -128,6 +131,23 @@ pub enum Command {
     RemoveRemarking {
         /// Which second marking.
         remarking: RemarkingId,
+    },
+    /// Keeps a comparison of two sets of cycles; it gets the document's `next_comparison`.
+    AddComparison {
+        /// The comparison, without id.
+        comparison: Box<NewComparison>,
+    },
+    /// Changes a comparison.
+    EditComparison {
+        /// Which comparison.
+        comparison: ComparisonId,
+        /// The fields to change.
+        change: Box<ComparisonChange>,
+    },
+    /// Removes a comparison.
+    RemoveComparison {
+        /// Which comparison.
+        comparison: ComparisonId,
     },
     /// Several commands as one step: all of them, or none where one is refused.
     Group {

@@ -5,7 +5,10 @@ use std::collections::BTreeMap;
 use serde::{Deserialize, Serialize};
 use stroke::MarkId;
 
-use crate::{ClipId, ClipRecord, Date, Fault, MarkRecord, Refusal, Remarking, RemarkingId, check};
+use crate::{
+    ClipId, ClipRecord, ComparisonId, ComparisonRecord, Date, Fault, MarkRecord, Refusal, Remarking,
+    RemarkingId, check,
+};
 
 /// The swimmer, as the coach wants to name them.
 #[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -77,6 +80,12 @@ pub struct Document {
     /// The id that the next second marking gets; above every id in use.
     #[serde(default = "RemarkingId::first")]
     pub next_remarking: RemarkingId,
+    /// The comparisons that the coach keeps, in the order in which they were added.
+    #[serde(default)]
+    pub comparisons: Vec<ComparisonRecord>,
+    /// The id that the next comparison gets; above every id in use.
+    #[serde(default = "ComparisonId::first")]
+    pub next_comparison: ComparisonId,
 }
 
 impl Document {
@@ -98,6 +107,8 @@ impl Document {
             next_mark: MarkId(1),
             remarkings: Vec::new(),
             next_remarking: RemarkingId::first(),
+            comparisons: Vec::new(),
+            next_comparison: ComparisonId::first(),
         })
     }
 

@@ -5,8 +5,8 @@ use std::mem;
 use stroke::{MarkId, Speed};
 
 use crate::{
-    Aid, Athlete, ClipId, ClipRecord, Date, Document, Fault, Kick, MarkRecord, Remark, Remarking,
-    RemarkingId, Settings, View, Water,
+    Aid, Athlete, ClipId, ClipRecord, ComparisonId, ComparisonRecord, Date, Document, Fault, Kick,
+    MarkRecord, Remark, Remarking, RemarkingId, Settings, View, Water,
 };
 
 /// The editable fields of the session itself.
@@ -97,6 +97,19 @@ pub(crate) enum Edit {
     MarkSet { clip: ClipId, mark: MarkRecord },
     /// Replaces the session's own fields.
     SessionSet(Box<SessionFields>),
+    /// Puts a comparison in at `index`, and `next_comparison` beside it.
+    ComparisonIn {
+        index: usize,
+        record: Box<ComparisonRecord>,
+        next_comparison: ComparisonId,
+    },
+    /// Takes a comparison out.
+    ComparisonOut {
+        comparison: ComparisonId,
+        next_comparison: ComparisonId,
+    },
+    /// Replaces a comparison by one of the same id.
+    ComparisonSet(Box<ComparisonRecord>),
     /// Puts a second marking in at `index`, and `next_remarking` beside it.
     RemarkingIn {
         index: usize,
@@ -198,6 +211,35 @@ impl Edit {
                     settings: mem::replace(&mut document.settings, settings),
                 })))
             }
+            Self::ComparisonIn {
+                index,
+                record,
+                next_comparison,
+            } => {
+                let index = index.min(document.comparisons.len());
+                let comparison = record.id;
+                document.comparisons.insert(index, *record);
+                Ok(Self::ComparisonOut {
+                    comparison,
+                    next_comparison: mem::replace(&mut document.next_comparison, next_comparison),
+                })
+            }
+            Self::ComparisonOut {
+                comparison,
+                next_comparison,
+            } => {
+                let index = comparison_index(document, comparison)?;
+                Ok(Self::ComparisonIn {
+                    index,
+                    record: Box::new(document.comparisons.remove(index)),
+                    next_comparison: mem::replace(&mut document.next_comparison, next_comparison),
+                })
+            }
+            Self::ComparisonSet(record) => {
+                let index = comparison_index(document, record.id)?;
+                let before = mem::replace(&mut document.comparisons[index], *record);
+                Ok(Self::ComparisonSet(Box::new(before)))
+            }
             Self::RemarkingIn {
                 index,
                 remarking,
@@ -243,7 +285,7 @@ impl Edit {
         }
     }
 
-    /// The clip whose marks or facts it touches; `None` for the session itself and for second markings, which
+    /// The clip whose marks or facts it touches; `None` for the session itself, for comparisons and for second markings, which
     /// change nothing that is derived from a clip.
     pub fn clip(&self) -> Option<ClipId> {
         match self {
@@ -254,12 +296,23 @@ impl Edit {
             | Self::MarkOut { clip, .. }
             | Self::MarkSet { clip, .. } => Some(*clip),
             Self::SessionSet(_)
+            | Self::ComparisonIn { .. }
+            | Self::ComparisonOut { .. }
+            | Self::ComparisonSet(_)
             | Self::RemarkingIn { .. }
             | Self::RemarkingOut { .. }
             | Self::RemarkingFinished { .. }
             | Self::AnswerSet { .. } => None,
         }
     }
+}
+
+fn comparison_index(document: &Document, id: ComparisonId) -> Result<usize, Fault> {
+    document
+        .comparisons
+        .iter()
+        .position(|other| other.id == id)
+        .ok_or(Fault::UnknownComparison { comparison: id.0 })
 }
 
 fn remarking_index(document: &Document, id: RemarkingId) -> Result<usize, Fault> {

@@ -50,6 +50,9 @@ pub enum Fault {
     /// A passage without marks.
     #[error("this passage of “{clip}” has no marks that could be made again")]
     NothingToMarkAgain { clip: String },
+    /// A comparison that the session does not have.
+    #[error("this session has no comparison {comparison}")]
+    UnknownComparison { comparison: u32 },
     /// A time that is the start of no frame of the clip.
     #[error(
         "no frame of “{clip}” starts at {time} ticks; the nearest is frame {nearest_frame} at {nearest_time}"
@@ -156,6 +159,7 @@ impl Fault {
         match self {
             Self::UnknownClip { .. } => "unknown_clip",
             Self::UnknownMark { .. } => "unknown_mark",
+            Self::UnknownComparison { .. } => "unknown_comparison",
             Self::UnknownRemarking { .. } => "unknown_remarking",
             Self::UnknownQuestion { .. } => "unknown_question",
             Self::UnknownRemark { .. } => "unknown_remark",
@@ -199,6 +203,7 @@ impl Fault {
         match self {
             Self::UnknownClip { .. } => "It may have been removed; undo brings it back.".into(),
             Self::UnknownMark { .. } => "It may have been deleted; undo brings it back.".into(),
+            Self::UnknownComparison { .. } => "It may have been removed; undo brings it back.".into(),
             Self::UnknownRemarking { .. } => "It may have been discarded; undo brings it back.".into(),
             Self::UnknownQuestion { .. } => "Answer what it asks for.".into(),
             Self::UnknownRemark { .. } => "Mark it, or pass over it.".into(),

@@ -25,6 +25,8 @@ mod change;
 mod check;
 mod clip_record;
 mod command;
+mod comparison_commands;
+mod comparison_record;
 mod cycle_set;
 mod date;
 mod document;
@@ -47,9 +49,10 @@ mod trouble;
 mod visits;
 mod words;
 
-pub use change::{AthleteChange, ClipChange, SessionChange, SettingsChange};
+pub use change::{AthleteChange, ClipChange, ComparisonChange, SessionChange, SettingsChange};
 pub use clip_record::{Aid, ClipId, ClipRecord, Kick, MarkRecord, NewClip, Proof, View};
 pub use command::Command;
+pub use comparison_record::{ComparisonId, ComparisonRecord, NewComparison};
 pub use cycle_set::{CyclePart, CycleSet};
 pub use date::Date;
 pub use document::{Athlete, Document, Settings, Water};
@@ -66,8 +69,9 @@ pub use remarking::{EarlierMark, Remark, RemarkPass, Remarking, RemarkingId};
 pub use schema::session_file_schema;
 pub use summary::{ClipSummary, Summary};
 pub use table::{
-    AnswerGiven, FreeText, MarkRow, MeasureRow, RemarkRow, RepeatabilityRow, Repeated, TableTrouble,
-    VisitRow, marks_csv, measures_csv, read_marks_csv, remarks_csv, repeatability_csv, visits_csv,
+    AnswerGiven, ComparisonRow, FreeText, MarkRow, MeasureRow, RemarkRow, RepeatabilityRow, Repeated,
+    TableTrouble, VisitRow, comparison_csv, comparison_rows, comparisons_csv, marks_csv, measures_csv,
+    read_marks_csv, remarks_csv, repeatability_csv, visits_csv,
 };
 pub use trouble::{Place, Severity, Trouble};
 pub use visits::{

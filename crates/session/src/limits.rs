@@ -16,6 +16,8 @@ pub const MOST_MARKS: usize = 100_000;
 pub const MOST_REMARKINGS: usize = 500;
 /// Frames in all clips of a session together: 19 hours at 240 frames/s.
 pub const MOST_FRAMES: usize = 1 << 24;
+/// Comparisons in a session.
+pub const MOST_COMPARISONS: usize = 500;
 /// Stretches of clips in a set of cycles.
 pub const MOST_PARTS: usize = 200;
 /// Commands in a group.

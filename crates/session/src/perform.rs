@@ -7,7 +7,7 @@ use crate::edit::{ClipFields, Edit, SessionFields};
 use crate::words::mark_words;
 use crate::{
     ClipChange, ClipId, ClipRecord, Command, Document, Fault, MarkRecord, NewClip, Proof, Refusal,
-    SessionChange, check, clip_record, limits, remarking_commands,
+    SessionChange, check, clip_record, comparison_commands, limits, remarking_commands,
 };
 
 /// What a command did.
@@ -97,6 +97,13 @@ fn one(document: &mut Document, command: Command) -> Result<Performed, Refusal> 
         }
         Command::FinishRemarking { remarking } => remarking_commands::finish_remarking(document, remarking)?,
         Command::RemoveRemarking { remarking } => remarking_commands::remove_remarking(document, remarking)?,
+        Command::AddComparison { comparison } => comparison_commands::add_comparison(document, *comparison)?,
+        Command::EditComparison { comparison, change } => {
+            comparison_commands::edit_comparison(document, comparison, *change)?
+        }
+        Command::RemoveComparison { comparison } => {
+            comparison_commands::remove_comparison(document, comparison)?
+        }
         Command::Group { .. } => return Err(Fault::GroupInGroup.into()),
     };
     let mut inverse = Vec::with_capacity(edits.len());
@@ -168,7 +175,8 @@ fn add_clip(document: &Document, clip: NewClip) -> Planned {
 fn remove_clip(document: &Document, clip: ClipId) -> Planned {
     let label = format!("remove the clip “{}”", clip_of(document, clip)?.title());
     let next_clip = document.next_clip;
-    let mut edits: Vec<Edit> = remarking_commands::taken_out_with(document, clip).collect();
+    let mut edits: Vec<Edit> = comparison_commands::taken_out_with(document, clip).collect();
+    edits.extend(remarking_commands::taken_out_with(document, clip));
     edits.push(Edit::ClipOut { clip, next_clip });
     Ok((label, edits))
 }
@@ -244,7 +252,12 @@ fn edit_clip(document: &Document, id: ClipId, change: ClipChange) -> Planned {
 }
 
 /// Sets a field and notes its name where that changes it.
-fn set<T: PartialEq>(field: &mut T, value: T, name: &'static str, changed: &mut Vec<&'static str>) {
+pub(crate) fn set<T: PartialEq>(
+    field: &mut T,
+    value: T,
+    name: &'static str,
+    changed: &mut Vec<&'static str>,
+) {
     if *field != value {
         *field = value;
         changed.push(name);
@@ -252,7 +265,7 @@ fn set<T: PartialEq>(field: &mut T, value: T, name: &'static str, changed: &mut 
 }
 
 /// "change the label and the view of “before”"; `None` where nothing has changed.
-fn changed_words(changed: &[&'static str], of: &str) -> Option<String> {
+pub(crate) fn changed_words(changed: &[&'static str], of: &str) -> Option<String> {
     let (last, others) = changed.split_last()?;
     let mut words = String::from("change ");
     for (index, name) in others.iter().enumerate() {

@@ -427,6 +427,7 @@ fn thousands_of_problems_are_counted_not_listed() {
     file["session"]["clips"].as_array_mut().unwrap().truncate(1);
     file["session"]["clips"][0]["marks"] = json!(marks);
     file["session"]["remarkings"] = json!([]);
+    file["session"]["comparisons"] = json!([]);
     file["session"]["next_mark"] = json!(10_000);
     let unreadable = unreadable(file.to_string().as_bytes());
     assert_eq!(unreadable.problems().len(), 101);

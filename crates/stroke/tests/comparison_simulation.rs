@@ -64,13 +64,6 @@ impl Filming {
     }
 }
 
-fn changed(comparison: &Comparison) -> bool {
-    comparison
-        .measures
-        .iter()
-        .any(|measure| measure.verdict == Verdict::Changed)
-}
-
 /// The share of sessions in which anything at all is called changed, with every measure asked at once.
 fn false_changes(rate_fps: i64, swimmer: Swimmer, sessions: u32, seed: u64) -> f64 {
     let filming = Filming::new(rate_fps, 8);

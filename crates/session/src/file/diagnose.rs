@@ -4,11 +4,11 @@
 
 use serde::de::DeserializeOwned;
 use serde_json::Value;
-use stroke::{MarkId, MarkKind, Side, Speed};
+use stroke::{BreathingSplit, MarkId, MarkKind, MeasureKind, Side, Speed};
 use time::{FrameTimes, Ticks, Timescale};
 
 use super::problem::{FileFault, FileProblem};
-use crate::{Aid, ClipId, Date, Kick, Proof, RemarkingId, View, Water};
+use crate::{Aid, ClipId, ComparisonId, Date, Kick, Proof, RemarkingId, View, Water};
 
 /// How to look at a field.
 enum Look {
@@ -72,6 +72,8 @@ static SESSION: &[Field] = &[
     field("next_mark", Look::At(is::<MarkId>)),
     optional("remarkings", Look::IntoEach(REMARKING)),
     optional("next_remarking", Look::At(is::<RemarkingId>)),
+    optional("comparisons", Look::IntoEach(COMPARISON)),
+    optional("next_comparison", Look::At(is::<ComparisonId>)),
 ];
 
 static ATHLETE: &[Field] = &[
@@ -118,6 +120,26 @@ static REMARKING: &[Field] = &[
     field("earlier", Look::IntoEach(EARLIER_MARK)),
     field("marks", Look::IntoEach(REMARK)),
     field("skipped", Look::At(is::<Vec<MarkId>>)),
+];
+
+static COMPARISON: &[Field] = &[
+    field("id", Look::At(is::<ComparisonId>)),
+    field("label", Look::At(is::<String>)),
+    field("before", Look::Into(CYCLE_SET)),
+    field("after", Look::Into(CYCLE_SET)),
+    field("paired", Look::At(is::<bool>)),
+    field("kinds", Look::At(is::<Vec<MeasureKind>>)),
+];
+
+static CYCLE_SET: &[Field] = &[
+    field("parts", Look::IntoEach(CYCLE_PART)),
+    optional("breathing", Look::At(is::<BreathingSplit>)),
+];
+
+static CYCLE_PART: &[Field] = &[
+    field("clip", Look::At(is::<ClipId>)),
+    optional("from", Look::At(is::<Option<Ticks>>)),
+    optional("to", Look::At(is::<Option<Ticks>>)),
 ];
 
 static EARLIER_MARK: &[Field] = &[
@@ -245,6 +267,7 @@ mod tests {
                 "frame_times": {"first": 0, "runs": [[2, 1]]},
             }}),
             json!({"command": "add_mark", "clip": 1, "kind": "pass", "time": 0, "proof": "decoded"}),
+            json!({"command": "add_comparison", "comparison": {"before": {"parts": [{"clip": 1}]}, "after": {"parts": [{"clip": 1}]}}}),
             json!({"command": "add_remarking", "clip": 1}),
             json!({"command": "add_remark", "remarking": 1, "asked": 1, "time": 1, "proof": "decoded"}),
         ] {
@@ -257,12 +280,16 @@ mod tests {
         let session = &file["session"];
         let clip = &session["clips"][0];
         let remarking = &session["remarkings"][0];
+        let comparison = &session["comparisons"][0];
         for (value, fields) in [
             (session, SESSION),
             (&session["athlete"], ATHLETE),
             (&session["settings"], SETTINGS),
             (clip, CLIP),
             (&clip["marks"][0], MARK),
+            (comparison, COMPARISON),
+            (&comparison["before"], CYCLE_SET),
+            (&comparison["before"]["parts"][0], CYCLE_PART),
             (remarking, REMARKING),
             (&remarking["earlier"][0], EARLIER_MARK),
             (&remarking["marks"][0], REMARK),

@@ -142,6 +142,10 @@ pub fn read_file(bytes: &[u8]) -> Result<Opened, Unreadable> {
         remarking.marks.sort_by_key(Remark::order);
         remarking.skipped.sort_unstable();
     }
+    for comparison in &mut document.comparisons {
+        comparison.kinds.sort_unstable();
+        comparison.kinds.dedup();
+    }
     let mut problems = document
         .faults()
         .into_iter()

@@ -1,6 +1,7 @@
 //! CSV tables: RFC 4180, UTF-8, lines end in CR LF, the first line names the columns. The columns are
 //! described in `FORMAT.md`.
 
+mod comparisons;
 mod free_text;
 mod marks;
 mod measures;
@@ -14,6 +15,7 @@ use thiserror::Error;
 use crate::trouble::{Place, Severity, Trouble};
 use crate::{Document, Fault, Refusal};
 
+pub use comparisons::{ComparisonRow, comparison_csv, comparison_rows, comparisons_csv};
 pub use free_text::FreeText;
 pub use marks::{MarkRow, marks_csv, read_marks_csv};
 pub use measures::{MeasureRow, measures_csv};

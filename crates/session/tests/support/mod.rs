@@ -160,6 +160,26 @@ fn remarking_command() -> impl Strategy<Value = Value> {
     ]
 }
 
+fn cycle_set() -> impl Strategy<Value = Value> {
+    let part = (clip_id(), prop::option::of(time()), prop::option::of(time()))
+        .prop_map(|(clip, from, to)| json!({"clip": clip, "from": from, "to": to}));
+    let breathing = prop::sample::select(vec!["all", "breathing", "non_breathing"]);
+    (prop::collection::vec(part, 0..3), breathing)
+        .prop_map(|(parts, breathing)| json!({"parts": parts, "breathing": breathing}))
+}
+
+/// A command of a comparison.
+fn comparison_command() -> impl Strategy<Value = Value> {
+    let comparison = || prop_oneof![10 => 1..4_u32, 1 => any::<u32>()];
+    let kinds = || prop::collection::vec(prop::sample::select(vec!["propulsive_gap", "stroke_rate"]), 0..3);
+    prop_oneof![
+        3 => (text(), cycle_set(), cycle_set(), any::<bool>(), kinds()).prop_map(|(label, before, after, paired, kinds)| json!({"command": "add_comparison", "comparison": {"label": label, "before": before, "after": after, "paired": paired, "kinds": kinds}})),
+        1 => (comparison(), text()).prop_map(|(comparison, label)| json!({"command": "edit_comparison", "comparison": comparison, "change": {"label": label}})),
+        2 => (comparison(), cycle_set(), kinds()).prop_map(|(comparison, after, kinds)| json!({"command": "edit_comparison", "comparison": comparison, "change": {"after": after, "kinds": kinds, "paired": true}})),
+        1 => comparison().prop_map(|comparison| json!({"command": "remove_comparison", "comparison": comparison})),
+    ]
+}
+
 /// A command that is no group; about two in three can be done.
 fn single_command() -> impl Strategy<Value = Value> {
     prop_oneof![
@@ -175,6 +195,7 @@ fn single_command() -> impl Strategy<Value = Value> {
         1 => (text(), 6..30_u32).prop_map(|(name, frames)| add_clip(&name, frames)),
         1 => clip_id().prop_map(|clip| json!({"command": "remove_clip", "clip": clip})),
         8 => remarking_command(),
+        5 => comparison_command(),
     ]
 }
 
@@ -244,6 +265,12 @@ pub fn flume_session() -> Document {
     commands.push(json!({"command": "skip_remark", "remarking": 1, "asked": 6}));
     commands.push(json!({"command": "finish_remarking", "remarking": 1}));
     commands.push(json!({"command": "add_remarking", "clip": 2, "to": 99_000}));
+    commands.push(
+        json!({"command": "add_comparison", "comparison": {"label": "The cue",
+        "before": {"parts": [{"clip": 1, "from": 6_000, "to": null}], "breathing": "all"},
+        "after": {"parts": [{"clip": 2}], "breathing": "all"},
+        "kinds": ["propulsive_gap", "stroke_rate"]}}),
+    );
     for value in &commands {
         history.apply(command(value)).unwrap();
     }

@@ -15,6 +15,7 @@ const KINDS = ["entry", "catch", "mid_pull", "exit"];
 /** @type {Record<string, string>} */
 const KEY = {
   mark_left_entry: "KeyA", mark_left_catch: "KeyS", mark_left_mid_pull: "KeyD", mark_left_exit: "KeyF",
+  mark_pass: "Digit4", mark_both_kick_out_start: "Digit5", mark_left_mouth_clear: "KeyE",
   mark_right_entry: "KeyJ", mark_right_catch: "KeyK", mark_right_mid_pull: "KeyL", mark_right_exit: "Semicolon",
 };
 /** Frames off the truth, over and over: the first marking's, and the second's. */
@@ -56,7 +57,12 @@ before(async () => {
     const of = truth.events.filter((/** @type {any} */ event) => event.kind === kind && event.side === side);
     return of.filter((/** @type {any} */ event) => event.frame >= start && event.frame <= end)
       .map((/** @type {any} */ event) => ({ action: `mark_${side}_${kind}`, frame: event.frame }));
-  })).map((event, place) => ({ ...event, first: event.frame + FIRST_OFF[place % FIRST_OFF.length], second: event.frame + SECOND_OFF[place % SECOND_OFF.length] }));
+  })).concat([
+    // Events without a side, of both legs and of the head: one of each, too few for a figure.
+    { action: "mark_pass", frame: start + 30 },
+    { action: "mark_both_kick_out_start", frame: start + 50 },
+    { action: "mark_left_mouth_clear", frame: start + 70 },
+  ]).map((event, place) => ({ ...event, first: event.frame + FIRST_OFF[place % FIRST_OFF.length], second: event.frame + SECOND_OFF[place % SECOND_OFF.length] }));
 });
 
 after(async () => {
@@ -287,6 +293,8 @@ test("the SEM shown is the one that follows from the test's own frames", { timeo
     assert.equal(await row.locator("td").first().textContent(), String(n));
     assert.match(await row.locator("td").nth(3).textContent() ?? "", new RegExp(`^\\+?${mean.toFixed(1).replace("-", "−").replace(/^−0\.0$/, "0.0")}`));
   }
+  const pass = page.locator('.remark-results [data-table="marks"] tr[data-kind="pass"]');
+  assert.match(await pass.textContent() ?? "", /1 marked again; 6 are needed\. Mark 5 more of them again\./);
   const gap = page.locator('.remark-results [data-table="measures"] tr[data-kind="propulsive_gap"]');
   assert.ok(Number(await gap.locator('[data-figure="sem"]').textContent()) > 0);
   assert.match(await page.locator(".remark-sentences").textContent() ?? "", /A change of the mean gap under \d+ ms may be your hand, not the swimmer/);

@@ -215,3 +215,43 @@ fn the_guided_pass_asks_for_an_event_that_is_not_marked_yet() {
         JSON::stringify(&field(&step, "id")).unwrap()
     );
 }
+
+#[wasm_bindgen_test]
+fn a_second_marking_goes_from_question_to_repeatability_and_holds_no_earlier_time() {
+    let mut sitting = marked();
+    let unknown = sitting.repeatability().unwrap();
+    assert_eq!(field(&unknown, "known"), JsValue::FALSE);
+    assert_eq!(field(&unknown, "passes"), 0);
+    sitting
+        .apply(&object(r#"{"command":"add_remarking","clip":1}"#))
+        .unwrap();
+    let begun = field(&sitting.remarkings(1).unwrap(), "0");
+    assert_eq!(field(&begun, "of"), 12);
+    assert_eq!(field(&begun, "earlier"), JsValue::UNDEFINED);
+    for done in 0..12 {
+        let pass = sitting.remark_pass(1).unwrap();
+        assert_eq!(field(&pass, "step.done"), done);
+        let asked = field(&pass, "step.asked").as_f64().unwrap();
+        let time = 10 * done;
+        sitting
+            .apply(&object(&format!(
+                r#"{{"command":"add_remark","remarking":1,"asked":{asked},"time":{time},"proof":"decoded"}}"#
+            )))
+            .unwrap();
+    }
+    let pass = sitting.remark_pass(1).unwrap();
+    assert_eq!(field(&pass, "step"), JsValue::NULL);
+    assert_eq!(field(&pass, "marked"), 12);
+    sitting
+        .apply(&object(r#"{"command":"finish_remarking","remarking":1}"#))
+        .unwrap();
+    let known = sitting.repeatability().unwrap();
+    assert_eq!(field(&known, "passes"), 1);
+    assert_eq!(text(&known, "per_mark.0.kind"), "entry");
+    assert_eq!(field(&known, "per_mark.0.too_few.needed"), 6);
+    assert!(text(&known, "sentences.0").starts_with("Too few marks"));
+    assert!(sitting.remarks_csv().unwrap().starts_with("clip,remarking,"));
+    assert!(sitting.repeatability_csv().unwrap().contains("mark,entry,"));
+    let refused = sitting.remark_pass(9).unwrap_err();
+    assert_eq!(text(&refused, "kind"), "unknown_remarking");
+}

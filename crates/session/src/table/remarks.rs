@@ -1,5 +1,7 @@
 //! The second markings of a session as tables: every answer beside the earlier mark, and what follows from them.
 
+use std::collections::HashMap;
+
 use serde::Serialize;
 use stroke::{MarkKind, MeasureKind, Repeatability, Side, TooFewPairs};
 use time::{Ticks, Timescale};
@@ -147,8 +149,9 @@ impl Document {
             let clock = clip.checked_clock()?;
             let of_clip = |remarking: &&crate::Remarking| remarking.clip == clip.id && remarking.finished;
             for remarking in self.remarkings.iter().filter(of_clip) {
+                let answers: HashMap<_, _> = remarking.marks.iter().map(|mark| (mark.asked, mark)).collect();
                 for question in &remarking.earlier {
-                    let answer = remarking.answer(question.mark);
+                    let answer = answers.get(&question.mark);
                     rows.push(RemarkRow {
                         clip: FreeText(title.clone()),
                         remarking: remarking.id,
@@ -159,7 +162,9 @@ impl Document {
                         earlier_true_time_s: clock.seconds(question.time.0),
                         answer: match answer {
                             Some(_) => AnswerGiven::Marked,
-                            None if remarking.skipped.contains(&question.mark) => AnswerGiven::Skipped,
+                            None if remarking.skipped.binary_search(&question.mark).is_ok() => {
+                                AnswerGiven::Skipped
+                            }
                             None => AnswerGiven::None,
                         },
                         frame: answer.map(|answer| crate::check::frame_number(clip, answer.time)),

@@ -6,6 +6,8 @@
 //!
 //! Not for: the frames on which the earlier marks stand; no step tells them.
 
+use std::collections::HashSet;
+
 use serde::{Deserialize, Serialize};
 use time::{Clock, Ticks};
 
@@ -52,6 +54,7 @@ pub struct RemarkStep {
 #[must_use]
 pub fn next_remark(clock: &Clock, earlier: &[Mark], settled: &[MarkId], seed: u64) -> Option<RemarkStep> {
     let cycles = shuffled_cycles(earlier, seed);
+    let settled: HashSet<MarkId> = settled.iter().copied().collect();
     let is_open = |mark: &&Mark| !settled.contains(&mark.id);
     let (place, mark) = cycles
         .iter()
@@ -82,6 +85,7 @@ pub fn next_remark(clock: &Clock, earlier: &[Mark], settled: &[MarkId], seed: u6
 /// The question that was asked last of those that are answered or passed over: the one to go back to.
 #[must_use]
 pub fn last_remark(earlier: &[Mark], settled: &[MarkId], seed: u64) -> Option<MarkId> {
+    let settled: HashSet<MarkId> = settled.iter().copied().collect();
     shuffled_cycles(earlier, seed)
         .iter()
         .flatten()

@@ -143,6 +143,27 @@ test("without a second marking the page says that the hand's error is not known,
   assert.match(notKnown, /not known.*±6\.8 ms/);
 });
 
+test("the comparison's way to it opens the choice, once", async () => {
+  await coach.press("Shift+KeyM");
+  await page.waitForSelector(".remark-panel", { state: "detached" });
+  const here = page.url();
+  const go = async (/** @type {string} */ way) => {
+    await page.evaluate(({ url, to }) => { location.hash = new URL(url).hash.replace("marks", to); }, { url: here, to: way });
+    await page.waitForSelector(`main[data-view="${way}"] .view > *`);
+  };
+  // What the button beside a comparison does.
+  await page.evaluate(async () => (await import("/marks/wish.js")).askToMarkAgain());
+  await go("numbers");
+  await go("marks");
+  await page.waitForSelector('[data-remark="start"]:not([disabled])');
+  await go("numbers");
+  await go("marks");
+  await page.waitForSelector(".marks-guided");
+  assert.equal(await page.locator(".remark-panel").count(), 0);
+  await coach.press("Shift+KeyM");
+  await page.waitForSelector('[data-remark="start"]:not([disabled])');
+});
+
 test("a stretch and the last cycles can be chosen by the keyboard, and say how many marks they hold", async () => {
   const count = async () => Number(await page.locator("[data-remark-marks]").getAttribute("data-remark-marks"));
   await page.locator('.remark-last input[type="number"]').focus();

@@ -2,6 +2,7 @@
 // listens. Not for: arithmetic on measures, or pictures of the swimmer.
 
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
+import { askToMarkAgain } from "../marks/wish.js";
 import { copyText } from "../numbers/sortable.js";
 import { compare as words } from "../words/compare.js";
 import { asText } from "./as-text.js";
@@ -162,7 +163,7 @@ export function mount(root, context) {
   function operatorNotKnown() {
     return html`<p class="compare-operator" data-caution="operator">
       ${words.operator.not_known} <span class="soft">${words.operator.how}</span>
-      <button class="quiet" data-action="mark-again" @click=${() => context.navigate("marks")}>${words.operator.again}</button>
+      <button class="quiet" data-action="mark-again" @click=${() => { askToMarkAgain(); context.navigate("marks"); }}>${words.operator.again}</button>
     </p>`;
   }
 

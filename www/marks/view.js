@@ -27,6 +27,7 @@ import { RollModel, laneOf } from "./roll-geometry.js";
 import { stateTemplate } from "./states.js";
 import { TapAlong } from "./tap-along.js";
 import { transportTemplate } from "./transport.js";
+import { takeWishToMarkAgain } from "./wish.js";
 
 /** @typedef {import("../sitting/types.js").Context} Context */
 /** @typedef {import("./shapes.js").MarkingView} MarkingData */
@@ -73,6 +74,10 @@ export class View {
       if (mark) void this.jog.settled().then(() => this.select(mark));
     });
     this.remark = new MarkingAgain(context, this.jog);
+    if (takeWishToMarkAgain()) {
+      this.remark.open = true;
+      this.guided.turn(false);
+    }
     this.sheet = new KeySheet(this.keyboard, () => this.draw(), () => this.toggle("sheet"));
     /** Which sheet lies over the picture or takes the place of the figures. @type {Set<"sheet" | "list">} */
     this.shown = new Set();

@@ -2,6 +2,7 @@
 // it, what else differs) is written in Rust and shown as it comes.
 
 import { numbers } from "./numbers.js";
+import { remark } from "./remark.js";
 
 /** @typedef {import("../compare/types.js").Breathing} Breathing */
 /** @typedef {import("../compare/types.js").GateName} GateName */
@@ -89,7 +90,7 @@ export const compare = {
 
   confounders: "What else differs between the sets",
   operator: {
-    not_known: "How far your own marking strays is not known yet.",
+    not_known: remark.not_known(null),
     how: "Mark a stretch again without seeing your first marks: what differs is your own.",
     again: "Mark it again",
   },

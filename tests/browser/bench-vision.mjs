@@ -63,7 +63,8 @@ function picture(width, height, shift, noiseSeed) {
       }
     }
     for (let x = 0; x < width; x += 1) {
-      const grain = (noise() + noise() + noise() - 1.5) * 2;
+      // Standard deviation 0.7 grey levels.
+      const grain = (noise() + noise() + noise() - 1.5) * 1.4;
       pixels[y * width + x] = Math.max(0, Math.min(255, Math.round(row[x] + grain)));
     }
   }
@@ -108,22 +109,27 @@ console.log(`Node ${process.version} (V8 ${process.versions.v8}); OpenCV ${/Open
 for (const [width, height] of SIZES) {
   const frames = [picture(width, height, [0, 0], 1), picture(width, height, SHIFT, 2)];
   const even = generator(11);
-  const first = Array.from({ length: 10 }, () => [60 + even() * (width - 120), 60 + even() * (height - 120)]);
-  const points = [first.flat(), first.flatMap(([x, y]) => [x + SHIFT[0], y + SHIFT[1]])];
+  /** Ten places in both frames, as flat numbers. */
+  const tenPoints = () => {
+    const first = Array.from({ length: 10 }, () => [60 + even() * (width - 120), 60 + even() * (height - 120)]);
+    return [first.flat(), first.flatMap(([x, y]) => [x + SHIFT[0], y + SHIFT[1]])];
+  };
+  const points = tenPoints();
 
   wasm.begin(width, height);
   frames.forEach((frame, index) => new Uint8Array(wasm.memory.buffer, wasm.frame(index), frame.length).set(frame));
-  points.forEach((flat, index) => new Float64Array(wasm.memory.buffer, wasm.points(index), 20).set(flat));
+  const place = (pair) => pair.forEach((flat, index) => new Float64Array(wasm.memory.buffer, wasm.points(index), 20).set(flat));
+  place(points);
   wasm.ready();
 
   const mats = frames.map((frame) => cv.matFromArray(height, width, cv.CV_8UC1, frame));
   const starts = points.map((flat) => cv.matFromArray(10, 1, cv.CV_32FC2, flat));
-  const [ends, status, errors] = [new cv.Mat(), new cv.Mat(), new cv.Mat()];
+  const [ends, status, residuals] = [new cv.Mat(), new cv.Mat(), new cv.Mat()];
   const window = new cv.Size(WINDOW, WINDOW);
   const criteria = new cv.TermCriteria(cv.TERM_CRITERIA_EPS | cv.TERM_CRITERIA_COUNT, 30, 0.01);
   const openCv = () => {
     for (const from of [0, 1]) {
-      cv.calcOpticalFlowPyrLK(mats[from], mats[1 - from], starts[from], ends, status, errors, window, 2, criteria);
+      cv.calcOpticalFlowPyrLK(mats[from], mats[1 - from], starts[from], ends, status, residuals, window, 2, criteria);
     }
   };
 
@@ -135,24 +141,27 @@ for (const [width, height] of SIZES) {
   ];
   report(`Ten points, ${WINDOW}×${WINDOW}, 3 levels, ${width}×${height}`, interleaved(contenders), 'ours');
 
-  const wrong = (found) => {
-    const off = points[0].map((place, index) => found[index] - place);
-    return off.flatMap((value, index) => (index % 2 ? [] : [Math.hypot(value, off[index + 1])]));
-  };
-  const exports = [
-    ['ours', () => wasm.track(1, 0)],
-    ['optical-flow-lk 0.6.0', () => wasm.track_baseline(1)],
-  ];
-  for (const [name, run] of exports) {
-    run();
-    const away = wrong(new Float64Array(wasm.memory.buffer, wasm.found(), 20));
-    console.log(`  step error of ${name}: median ${median(away).toFixed(4)} px, largest ${Math.max(...away).toFixed(4)} px`);
+  /** How far from the truth the way back from the second frame to the first ends, pixels. */
+  const errors = new Map([['ours', []], ['optical-flow-lk 0.6.0', []], ['OpenCV in the browser', []]]);
+  for (let set = 0; set < 30; set += 1) {
+    const pair = tenPoints();
+    place(pair);
+    pair.forEach((flat, index) => starts[index].data32F.set(flat));
+    const note = (name, found) => {
+      const off = pair[0].map((value, index) => found[index] - value);
+      for (let index = 0; index < 20; index += 2) errors.get(name).push(Math.hypot(off[index], off[index + 1]));
+    };
+    wasm.track(1, 0);
+    note('ours', new Float64Array(wasm.memory.buffer, wasm.found(), 20));
+    wasm.track_baseline(1);
+    note('optical-flow-lk 0.6.0', new Float64Array(wasm.memory.buffer, wasm.found(), 20));
+    openCv();
+    note('OpenCV in the browser', ends.data32F);
   }
-  openCv();
-  const away = wrong(ends.data32F);
-  console.log(`  step error of OpenCV: median ${median(away).toFixed(4)} px, largest ${Math.max(...away).toFixed(4)} px`);
+  for (const [name, away] of errors) {
+    console.log(`  step error of ${name}: median ${median(away).toFixed(4)} px, 95 % ${quantile(away, 0.95).toFixed(4)} px (${away.length} steps)`);
+  }
 
-  const difference = new cv.Mat();
   const sums = [
     { name: 'ours', steps: 10, run: () => wasm.absolute_difference(10, 0) },
     { name: 'ours, plain loops', steps: 4, run: () => wasm.absolute_difference(4, 1) },
@@ -161,5 +170,11 @@ for (const [width, height] of SIZES) {
   const equal = wasm.absolute_difference(1, 0) === cv.norm1(mats[0], mats[1], cv.NORM_L1);
   if (!equal) throw new Error('the sums of absolute differences are not equal');
   report(`Sum of absolute differences, ${width}×${height}`, interleaved(sums), 'ours');
-  for (const mat of [...mats, ...starts, ends, status, errors, difference]) mat.delete();
+
+  const whole = [
+    { name: 'motion, cuts and interlacing', steps: 10, run: () => wasm.motion(10) },
+    { name: 'all clarity filters', steps: 1, run: () => wasm.clearer(1) },
+  ];
+  report(`What else a frame of ${width}×${height} costs`, interleaved(whole), 'motion, cuts and interlacing');
+  for (const mat of [...mats, ...starts, ends, status, residuals]) mat.delete();
 }

@@ -12,7 +12,10 @@ use image::GrayImage;
 use optical_flow_lk::{
     DEFAULT_MIN_EIGEN_THRESHOLD, TrackOptions as CrateOptions, TrackParams, TrackerContext,
 };
+use time::Ticks;
+use wetframe_vision::clarity::{Clarifier, Clarity, Rgba};
 use wetframe_vision::kernels::{Fastest, Kernels, Scalar};
+use wetframe_vision::motion::MotionMeter;
 use wetframe_vision::tracking::{LucasKanade, PointTracker, Start, TrackOptions};
 use wetframe_vision::{Luma, Point};
 
@@ -28,6 +31,8 @@ struct Bench {
     found: [f64; 2 * POINTS],
     one_way: LucasKanade<'static>,
     both_ways: LucasKanade<'static>,
+    colours: Vec<u8>,
+    clarifier: Clarifier,
     baseline: TrackerContext,
     baseline_frames: [GrayImage; 2],
 }
@@ -58,6 +63,8 @@ pub extern "C" fn begin(width: usize, height: usize) {
         found: [0.0; 2 * POINTS],
         one_way: tracker(None),
         both_ways: tracker(Some(1.0)),
+        colours: Vec::new(),
+        clarifier: Clarifier::new(),
         baseline: TrackerContext::new(),
         baseline_frames: Default::default(),
     }));
@@ -174,5 +181,37 @@ pub extern "C" fn absolute_difference(times: u32, way: u32) -> f64 {
         #[expect(clippy::cast_precision_loss, reason = "below 2^53")]
         let sum = sum as f64;
         sum
+    })
+}
+
+/// Measures the motion of `times` frames, one after the other.
+#[unsafe(no_mangle)]
+pub extern "C" fn motion(times: u32) -> f64 {
+    with(|bench| {
+        let mut meter = MotionMeter::new(None);
+        for frame in 0..=times {
+            let picture = bench.frames[usize::from(frame % 2 == 0)].clone();
+            meter.add(Ticks(frame.into()), picture).unwrap();
+        }
+        let last = meter.samples().last().and_then(|sample| sample.difference);
+        last.unwrap().whole
+    })
+}
+
+/// Puts all clarity filters over a colour picture of the first frame.
+#[unsafe(no_mangle)]
+pub extern "C" fn clearer(times: u32) -> usize {
+    with(|bench| {
+        let (width, height) = bench.size;
+        if bench.colours.is_empty() {
+            let levels = bench.frames[0].bytes().iter();
+            bench.colours = levels
+                .flat_map(|level| [level / 3, *level, level / 2 + 60, 255])
+                .collect();
+        }
+        let source = Rgba::new(&bench.colours, width, height).unwrap();
+        (0..times)
+            .map(|_| bench.clarifier.apply(&source, Clarity::all()).len())
+            .sum()
     })
 }

@@ -29,47 +29,71 @@ pub fn deband(source: &Rgba<'_>, out: &mut Vec<u8>, options: DebandOptions) {
     let (width, height) = (source.width(), source.height());
     let pixels = source.pixels();
     let out = pixels_of(out, source);
-    let reach = options.reach_px.clamp(1, 64);
-    for y in 0..height {
-        for x in 0..width {
+    let grains = grains(options.reach_px.clamp(1, 64));
+    for (y, out) in out.chunks_mut(width).enumerate() {
+        let grains = &grains[y % GRAINS];
+        let room_y = y.min(height - 1 - y);
+        for (x, out) in out.iter_mut().enumerate() {
             let index = y * width + x;
             let pixel = pixels[index];
-            let grain = grain(x, y);
+            let grain = grains[x % GRAINS];
             // Within the picture on all sides, or a step at its edge would be smoothed one-sidedly.
-            let room = x.min(y).min(width - 1 - x).min(height - 1 - y);
-            let away = (1 + grain as usize % reach).min(room);
-            if away == 0 {
-                out[index] = pixel;
-                continue;
-            }
+            let away = grain.away.min(room_y).min(x).min(width - 1 - x);
             let others = [
                 pixels[index - away],
                 pixels[index + away],
                 pixels[index - away * width],
                 pixels[index + away * width],
             ];
-            out[index] = pixel;
-            for (channel, out) in out[index][..3].iter_mut().enumerate() {
-                let levels = others.map(|other| other[channel]);
-                if levels
-                    .iter()
-                    .all(|level| level.abs_diff(pixel[channel]) <= options.step)
-                {
-                    let sum: u16 = levels.iter().copied().map(u16::from).sum();
-                    // A quarter of a level is rounded up as often as it is down.
-                    let rounding = (grain >> 16) as u16 % 4;
-                    *out = u8::try_from((sum + rounding) / 4).unwrap_or(u8::MAX);
-                }
-            }
+            *out = if others.iter().all(|other| is_near(*other, pixel, options.step)) {
+                mean(others, grain.rounding, pixel[3])
+            } else {
+                pixel
+            };
         }
     }
 }
 
-/// A number that looks random, the same for the same pixel in every frame (two rounds of xorshift-multiply).
-#[expect(clippy::cast_possible_truncation, reason = "a picture's side is below 2^16")]
-fn grain(x: usize, y: usize) -> u32 {
-    let mut value = (x as u32).wrapping_mul(0x9e37_79b1) ^ (y as u32).wrapping_mul(0x85eb_ca77);
-    value = (value ^ (value >> 15)).wrapping_mul(0x2c1b_3c6d);
-    value = (value ^ (value >> 12)).wrapping_mul(0x297a_2d39);
-    value ^ (value >> 15)
+fn is_near(one: [u8; 4], other: [u8; 4], step: u8) -> bool {
+    one[0].abs_diff(other[0]) <= step
+        && one[1].abs_diff(other[1]) <= step
+        && one[2].abs_diff(other[2]) <= step
+}
+
+fn mean(pixels: [[u8; 4]; 4], rounding: u16, opacity: u8) -> [u8; 4] {
+    let mut out = [opacity; 4];
+    for (channel, out) in out[..3].iter_mut().enumerate() {
+        let sum: u16 = pixels.iter().map(|pixel| u16::from(pixel[channel])).sum();
+        *out = u8::try_from((sum + rounding) / 4).unwrap_or(u8::MAX);
+    }
+    out
+}
+
+/// Side of the square of grains that is laid over the picture again and again; too large to be seen.
+const GRAINS: usize = 64;
+
+#[derive(Clone, Copy, Default)]
+struct Grain {
+    /// How far off the four pixels are.
+    away: usize,
+    /// 0 to 3: a quarter of a level is rounded up as often as it is down.
+    rounding: u16,
+}
+
+/// Numbers that look random, the same in every frame.
+fn grains(reach: usize) -> [[Grain; GRAINS]; GRAINS] {
+    let mut grains = [[Grain::default(); GRAINS]; GRAINS];
+    let mut state = 0x9e37_79b1_u32;
+    for grain in grains.iter_mut().flatten() {
+        // Xorshift (Marsaglia 2003, J Stat Softw 8:14).
+        state ^= state << 13;
+        state ^= state >> 17;
+        state ^= state << 5;
+        let [high, .., low] = state.to_be_bytes();
+        *grain = Grain {
+            away: 1 + usize::from(high) * reach / 256,
+            rounding: u16::from(low % 4),
+        };
+    }
+    grains
 }

@@ -137,28 +137,30 @@ impl Tables {
 /// Four tiles' tables and how much of each counts.
 struct Mix<'tables> {
     tables: [&'tables Table; 4],
-    across: i32,
-    down: i32,
+    across: u32,
+    down: u32,
 }
 
 impl Mix<'_> {
     fn level(&self, level: u8) -> u8 {
-        let [a, b, c, d] = self.tables.map(|table| i32::from(table[usize::from(level)]));
+        let [a, b, c, d] = self.tables.map(|table| u32::from(table[usize::from(level)]));
         let above = a * (SHARES - self.across) + b * self.across;
         let below = c * (SHARES - self.across) + d * self.across;
-        let sum = above * (SHARES - self.down) + below * self.down;
-        u8::try_from((sum + SHARES * SHARES / 2) / (SHARES * SHARES)).unwrap_or(u8::MAX)
+        let sum = above * (SHARES - self.down) + below * self.down + SHARES * SHARES / 2;
+        #[expect(clippy::cast_possible_truncation, reason = "a mean of four bytes")]
+        let level = (sum / (SHARES * SHARES)) as u8;
+        level
     }
 }
 
 /// Parts of the way from one tile's middle to the next; 255 · 2^22 fits 32 bits.
-const SHARES: i32 = 1 << 11;
+const SHARES: u32 = 1 << 11;
 
 /// Between which tiles' middles a pixel lies, and how far.
 struct Between {
     first: usize,
     second: usize,
-    share: i32,
+    share: u32,
 }
 
 impl Between {
@@ -170,7 +172,7 @@ impl Between {
     fn of(place: usize, tile: usize, tiles: usize) -> Self {
         let along = place as f64 / tile as f64 - 0.5;
         let before = along.floor();
-        let share = ((along - before) * f64::from(SHARES)).round() as i32;
+        let share = ((along - before) * f64::from(SHARES)).round() as u32;
         Self {
             first: before.max(0.0) as usize,
             second: ((before + 1.0) as usize).min(tiles - 1),

@@ -1,12 +1,13 @@
 // Marking again, by the keyboard alone on the demo: the first marks stand off the truth by known frames, the second
 // ones by others, and the page must find the hand's error that follows from exactly these frames.
 
-import { mkdir } from "node:fs/promises";
+import { mkdir, readFile } from "node:fs/promises";
 import path from "node:path";
 import { after, before, test } from "node:test";
 import assert from "node:assert/strict";
 import { OUTPUT, axeViolations, launchChromium, newPage, startSite } from "./harness.mjs";
 import { Coach, openDemo, question, truthOf, waitForPicture } from "./marks-coach.mjs";
+import { withoutPickers } from "./sitting.mjs";
 
 /** @typedef {{action: string, frame: number, first: number, second: number}} Event */
 
@@ -38,6 +39,7 @@ let events;
 before(async () => {
   site = await startSite();
   browser = await launchChromium();
+  await withoutPickers(browser.context);
   ({ page, troubles } = await newPage(browser.context));
   await page.addInitScript(() => {
     // @ts-ignore the test's own counter
@@ -326,16 +328,50 @@ test("the SEM shown is the one that follows from the test's own frames", { timeo
   }
   await page.evaluate(() => { document.documentElement.dataset.theme = "light"; });
   assert.ok(await armPixels() > 200, "the first marks are there again");
-});
-
-test("the finish can be undone, and the comparison then knows the hand's error no more", async () => {
   await coach.press("Escape");
   await page.waitForSelector(".remark-results", { state: "detached" });
+});
+
+test("the second marks and what follows from them leave as tables for a spreadsheet", async () => {
+  const here = page.url();
+  await page.evaluate(() => { location.hash = location.hash.replace("marks", "hand-over"); });
+  const tableOf = async (/** @type {string} */ action) => {
+    await page.locator(`[data-action="${action}"]`).focus();
+    const [download] = await Promise.all([page.waitForEvent("download"), page.keyboard.press("Enter")]);
+    return (await readFile(await download.path(), "utf8")).trim().split("\r\n").map((line) => line.split(","));
+  };
+  const [head, ...rows] = await tableOf("save-remarks");
+  const columns = (/** @type {string} */ name) => rows.map((row) => Number(row[head.indexOf(name)]));
+  const [earlier, again] = [columns("earlier_frame"), columns("frame")];
+  assert.deepEqual([...earlier].sort((a, b) => a - b), events.map(({ first }) => first).sort((a, b) => a - b));
+  assert.deepEqual([...again].sort((a, b) => a - b), events.map(({ second }) => second).sort((a, b) => a - b));
+  const [repeatedHead, ...repeated] = await tableOf("save-repeatability");
+  const entry = repeated.find((row) => row[1] === "entry");
+  assert.equal(entry?.[repeatedHead.indexOf("unit")], "ms");
+  assert.ok(Number(entry?.[repeatedHead.indexOf("sem")]) > 0);
+  await page.evaluate((url) => { location.hash = new URL(url).hash; }, here);
+  await page.waitForSelector(".marks-transport [data-action=play]:not([disabled])");
+});
+
+test("the finish can be undone, and a pass that was begun can be discarded and brought back", async () => {
+  await coach.press("Shift+KeyM");
+  await page.waitForSelector(".remark-panel");
   await coach.press("Control+KeyZ");
   await page.waitForSelector('[data-remark="go-on"]');
   await coach.press("Control+Shift+KeyZ");
   await page.waitForSelector('[data-remark="start"]');
   await page.waitForSelector('.remark-panel header button[aria-pressed="false"]');
+  await page.locator('[data-remark="start"]').focus();
+  await page.keyboard.press("Enter");
+  await asked(0);
+  await coach.press("Shift+KeyM");
+  await page.locator('[data-remark="discard"]').focus();
+  await page.keyboard.press("Enter");
+  await page.waitForSelector('[data-remark="start"]');
+  await coach.press("Control+KeyZ");
+  await page.waitForSelector('[data-remark="go-on"]');
+  await coach.press("Control+Shift+KeyZ");
+  await page.waitForSelector('[data-remark="start"]');
 });
 
 test("the whole of it needed no pointer, and the page is sound", async () => {

@@ -153,6 +153,7 @@ watchDropping({
   cover,
   receive: async (transfer) => {
     const chosen = await droppedFiles(transfer);
+    if (shown?.view.receive?.(chosen.map(({ file }) => file))) return;
     await receive(context, chosen);
     if (place.way !== "clips" && place.way !== "marks") navigate("clips");
   },
@@ -233,9 +234,10 @@ async function viewOf(way) {
   return VIEWS[way]();
 }
 
-/** @param {Way} way @param {{clip?: number, at?: number, face?: string}} [where] */
-function navigate(way, { clip, at, face } = {}) {
-  const next = { ...placeFor(way), ...(clip === undefined ? {} : { clip }), ...(face === undefined ? {} : { face }), at: at ?? null };
+/** @param {Way} way @param {{session?: string, clip?: number, at?: number, face?: string}} [where] */
+function navigate(way, { session, clip, at, face } = {}) {
+  const here = { ...placeFor(way), ...(session === undefined || session === store.id ? {} : { session, clip: null }) };
+  const next = { ...here, ...(clip === undefined ? {} : { clip }), ...(face === undefined ? {} : { face }), at: at ?? null };
   const hash = hashOf(next);
   if (hash === location.hash) {
     place = next;

@@ -8,4 +8,5 @@
 export const FACES = [
   { name: "pictures", load: () => import("../together/view.js") },
   { name: "numbers", load: () => import("./figures.js") },
+  { name: "visits", load: () => import("../visits/view.js") },
 ];

@@ -73,6 +73,7 @@ export function mount(root, context) {
 
   return {
     update,
+    receive: (files) => shown?.view?.receive?.(files) ?? false,
     unmount() {
       leave();
       render(nothing, head);

@@ -15,15 +15,19 @@ export class WorkerLink {
   #last = 0;
   #closed = false;
 
-  /** @param {string} name the clip's name, for messages */
-  constructor(name) {
-    this.worker = new Worker(new URL("./decoder-worker.js", import.meta.url), { type: "module", name: "decoder" });
+  /**
+   * @param {string} name   the clip's name, for messages
+   * @param {{worker?: Worker, failed?: (name: string, why: string) => unknown}} [other]   another worker than the player's,
+   *   and what is said when it does not answer
+   */
+  constructor(name, { worker, failed = playerFailed } = {}) {
+    this.worker = worker ?? new Worker(new URL("./decoder-worker.js", import.meta.url), { type: "module", name: "decoder" });
     this.worker.onmessage = ({ data }) => this.#receive(data);
     this.worker.onerror = (event) => {
       event.preventDefault();
-      this.#failAll(playerFailed(name, event.message || "its worker did not start"));
+      this.#failAll(failed(name, event.message || "its worker did not start"));
     };
-    this.worker.onmessageerror = () => this.#failAll(playerFailed(name, "an answer could not be read"));
+    this.worker.onmessageerror = () => this.#failAll(failed(name, "an answer could not be read"));
   }
 
   /**

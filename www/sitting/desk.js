@@ -3,6 +3,7 @@
 
 import { holdSession, isHeld } from "./lock.js";
 import { Journal } from "./journal.js";
+import { bytesOfSession } from "./session-file.js";
 import { PageTrouble, troubleFrom } from "./trouble.js";
 
 /** @typedef {import("./lock.js").Hold} Hold */
@@ -12,9 +13,6 @@ import { PageTrouble, troubleFrom } from "./trouble.js";
 /** @typedef {import("./types.js").SittingHandle} SittingHandle */
 /** @typedef {import("./types.js").SittingMaker} SittingMaker */
 /** @typedef {import("./types.js").Trouble} Trouble */
-
-/** A session file larger than this is refused unread: ten thousand marks take about 2 MB. */
-export const LARGEST_SESSION_FILE_BYTES = 64 * 1024 * 1024;
 
 /**
  * Events: `list` (the sessions kept here changed), `handed-over` (the state of the session's file changed),
@@ -399,15 +397,7 @@ export class Desk extends EventTarget {
 
   /** @param {File} file */
   async #sittingOf(file) {
-    if (file.size > LARGEST_SESSION_FILE_BYTES) {
-      throw new PageTrouble(
-        "session_file_too_large",
-        `${file.name} is ${Math.round(file.size / 1e6)} MB; a session file with ten thousand marks is about 2 MB, so this is something else.`,
-        "Choose the .wetframe file. A clip is added as a clip.",
-        file.name,
-      );
-    }
-    const bytes = new Uint8Array(await file.arrayBuffer());
+    const bytes = await bytesOfSession(file);
     try {
       return this.#Sitting.open_file(bytes, file.name);
     } catch (error) {

@@ -82,11 +82,24 @@ export class DeviceStorage {
    * @returns {Promise<{base_json: string, lines: string[]}|null>} null when no such session is kept
    */
   async read(id) {
+    return (await this.readSeveral([id])).get(id) ?? null;
+  }
+
+  /**
+   * Several sessions at once, as they stood at one moment.
+   * @param {string[]} ids
+   * @returns {Promise<Map<string, {base_json: string, lines: string[]}>>} by id; those not kept are left out
+   */
+  async readSeveral(ids) {
     const transaction = this.#begin([BASES, JOURNAL], "readonly");
-    const base = answer(transaction.objectStore(BASES).get(id));
-    const entries = answer(transaction.objectStore(JOURNAL).getAll(wholeOf(id)));
-    const [found, lines] = await Promise.all([base, entries]);
-    return found ? { base_json: found.base_json, lines: lines.map((/** @type {any} */ entry) => entry.line) } : null;
+    const [bases, journals] = [transaction.objectStore(BASES), transaction.objectStore(JOURNAL)];
+    const found = await Promise.all(ids.map((id) => Promise.all([answer(bases.get(id)), answer(journals.getAll(wholeOf(id)))])));
+    /** @type {Map<string, {base_json: string, lines: string[]}>} */
+    const kept = new Map();
+    found.forEach(([base, entries], index) => {
+      if (base) kept.set(ids[index], { base_json: base.base_json, lines: entries.map((/** @type {any} */ entry) => entry.line) });
+    });
+    return kept;
   }
 
   /**

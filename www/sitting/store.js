@@ -179,6 +179,33 @@ export class Store extends EventTarget {
     return this.#once(key, (sitting) => sitting.wheel_of_set_svg(set, near, gaps, words, prefix) ?? null);
   }
 
+  /** The open session as it is now, as this device would keep it. */
+  baseOfNow() {
+    return this.#open().base_of_now();
+  }
+
+  /**
+   * The clips of the open session and of another, by the names that a comparison of the two gives them.
+   * @param {SittingHandle} other
+   * @returns {import("../visits/types.js").ClipOfVisit[]}
+   */
+  clipsBeside(other) {
+    return this.#open().clips_beside(other);
+  }
+
+  /**
+   * Two sets of cycles of the open session and of another.
+   * @param {SittingHandle} other
+   * @param {import("./types.js").CycleSet} before   clips by their names of `clipsBeside`
+   * @param {import("./types.js").CycleSet} after
+   * @param {boolean} paired
+   * @param {string[]} kinds   what is asked about; none: everything
+   * @returns {import("../compare/types.js").Comparison}
+   */
+  comparisonBeside(other, before, after, paired, kinds) {
+    return this.#open().comparison_beside(other, before, after, paired, kinds);
+  }
+
   /** The cycle under a time of the open clip; under the playhead unless told. @param {number} [ticks] */
   now(ticks = this.#playhead.ticks) {
     const clip = this.#clip_id;

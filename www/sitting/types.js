@@ -178,6 +178,7 @@
  * @property {() => Applied|null|undefined} redo
  * @property {() => SessionView} session_view
  * @property {(clip: number, known: number) => MarkingNews} marking_news
+ * @property {(clip: number) => any} marking_view   the whole of it, for one look
  * @property {(clip: number) => any} frame_times
  * @property {(clip: number, ticks: number) => any} now_view
  * @property {(clip: number, side: "left"|"right") => any} phase_map
@@ -192,6 +193,9 @@
  * @property {(clip: number, near: "left"|"right", words: object) => string|undefined} wheel_svg
  * @property {(before: CycleSet, after: CycleSet, paired: boolean, kinds: string[]) => import("../compare/types.js").Comparison} comparison
  * @property {(set: CycleSet, near: "left"|"right", gaps: object, words: object, prefix: string) => string|undefined} wheel_of_set_svg
+ * @property {() => string} base_of_now   the session as it is now, as this device would keep it
+ * @property {(other: any) => import("../visits/types.js").ClipOfVisit[]} clips_beside   `other`: another sitting of the same module
+ * @property {(other: any, before: CycleSet, after: CycleSet, paired: boolean, kinds: string[]) => import("../compare/types.js").Comparison} comparison_beside
  * @property {() => Uint8Array} to_file
  * @property {() => string} base_json   the session it started from, as it is kept: a session file
  * @property {(id: string) => string} base_json_under   the same under another id
@@ -242,7 +246,7 @@
  * @property {() => PlayerHandle|null} player
  * @property {() => import("./clip-files.js").ClipFiles} files
  * @property {() => import("../shell/routes.js").Place} place   where the page is: which face of the way, for one
- * @property {(way: Way, place?: {clip?: number, at?: number, face?: string}) => void} navigate
+ * @property {(way: Way, place?: {session?: string, clip?: number, at?: number, face?: string}) => void} navigate
  * @property {(trouble: unknown, about?: string) => void} notify
  * @property {(text: string) => void} say
  * @property {any} page   the wasm module, for pure functions such as gap_error_table
@@ -251,6 +255,7 @@
 /**
  * @typedef {object} View
  * @property {() => void} update    called after every change of session, clip, player or theme
+ * @property {(files: File[]) => boolean} [receive]   whether it takes files that were dropped; else they are opened as ever
  * @property {() => void} unmount
  * @property {(ticks: number) => void} [showTime] shows the frame that stands at a time of the open clip
  */

@@ -81,7 +81,7 @@ impl Visits {
     }
 
     /// Puts in a session that this device keeps, in the place of an earlier state of it: the session it started from
-    /// and its journal. Gives the `Visit` and what is worth telling, `{visit, notices}`. `name` names it in troubles.
+    /// and its journal. Gives what is worth telling, `[Trouble]`. `name` names it in troubles.
     ///
     /// # Errors
     /// Throws a trouble when the base cannot be read, a newer program's among them.
@@ -90,13 +90,8 @@ impl Visits {
         let mut notices = opened.notices(name);
         let replayed = session::replay(opened.document, &lines);
         notices.extend(replayed.trouble.iter().map(JournalTrouble::trouble));
-        let visit = visit_of(replayed.history.document())?;
-        let told = to_plain(&OpenedBeside {
-            visit: &visit,
-            notices,
-        })?;
-        self.0.put(visit);
-        Ok(told)
+        self.0.put(visit_of(replayed.history.document())?);
+        to_plain(&notices)
     }
 
     /// Adds the session of a `.wetframe` file. `{visit, notices}` tells of an older file and of another swimmer than

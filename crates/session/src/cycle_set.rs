@@ -66,17 +66,19 @@ impl Document {
         check::cycle_set(self, set)?;
         let mut selected = Vec::with_capacity(set.parts.len());
         for part in &set.parts {
-            selected.push(self.part_of(set, part, part.clip.0)?);
+            selected.push(self.part_of(set, part, part.clip.0, &self.athlete.label)?);
         }
         Ok(selected)
     }
 
-    /// One part of a set, its clip under the number `name`: those of two sessions must not be taken for one.
+    /// One part of a set, its clip under the number `name`: those of two sessions must not be taken for one; the
+    /// swimmer under the label `athlete`: two spellings must not be taken for two.
     pub(crate) fn part_of(
         &self,
         set: &CycleSet,
         part: &CyclePart,
         name: u32,
+        athlete: &str,
     ) -> Result<SelectedCycles, Fault> {
         let clip = self
             .clip(part.clip)
@@ -93,7 +95,7 @@ impl Document {
             name,
             &passage,
             selection,
-            self.conditions(clip),
+            self.conditions(clip, athlete),
         ))
     }
 
@@ -134,9 +136,9 @@ impl Document {
         Ok(compare(before, after, &options))
     }
 
-    fn conditions(&self, clip: &ClipRecord) -> Conditions {
+    fn conditions(&self, clip: &ClipRecord, athlete: &str) -> Conditions {
         Conditions {
-            athlete: self.athlete.label.clone(),
+            athlete: athlete.to_owned(),
             date: Some(self.date.to_string()),
             view: clip.view.map(|view| view_words(view).to_owned()),
             kick: clip.kick.map(|kick| kick_words(kick).to_owned()),

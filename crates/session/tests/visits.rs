@@ -218,7 +218,7 @@ fn a_comparison_across_sessions_is_that_within_one() {
     let clips: [&[i64]; 2] = [THREE_CYCLES, &[0, 80, 161, 240]];
     let together = session("a", "2026-03-14", "Mara", &clips);
     let (one, other) = (
-        session("b", "2026-03-14", "Mara", &[clips[0]]),
+        session("b", "2026-03-14", " MARA", &[clips[0]]),
         session("c", "2026-05-02", "Mara", &[clips[1]]),
     );
     let set = |clip| CycleSet::of_clip(wetframe_session::ClipId(clip));

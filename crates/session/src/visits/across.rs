@@ -3,6 +3,7 @@
 use serde::Serialize;
 use stroke::{Comparison, MeasureKind, SelectedCycles};
 
+use super::swimmer::same_swimmer;
 use crate::cycle_set::CyclePart;
 use crate::{ClipId, CycleSet, Date, Document, Fault, Refusal, check};
 
@@ -99,8 +100,15 @@ impl<'a> SideBySide<'a> {
         for part in &set.parts {
             let (document, clip) = self.place_of(part.clip.0)?;
             let own = CyclePart { clip, ..*part };
-            selected.push(document.part_of(set, &own, part.clip.0)?);
+            selected.push(document.part_of(set, &own, part.clip.0, self.label_of(document))?);
         }
         Ok(selected)
+    }
+
+    /// The swimmer's label as the open session writes it, where it is the same swimmer.
+    fn label_of(&self, document: &'a Document) -> &'a str {
+        let open = self.documents.first().map(|open| open.athlete.label.as_str());
+        let own = document.athlete.label.as_str();
+        open.filter(|open| same_swimmer(open, own)).unwrap_or(own)
     }
 }

@@ -287,7 +287,7 @@ export class MarkingAgain {
     return html`<div class="remark-blind">
       <h2>${words.blind_heading}</h2>
       <p class="marks-figure">${pass ? words.progress(pass.marked + pass.skipped, pass.of) : ""}</p>
-      <p>${step ? words.cycle(step.cycle, step.cycles) : words.all_asked}</p>
+      <p>${step ? html`${words.cycle(step.cycle, step.cycles)}<span class="remark-within marks-small marks-soft">${words.window(decimal(step.window_s, 1))}</span>` : words.all_asked}</p>
       <p class="marks-soft remark-why">${words.blind}</p>
       <button type="button" class="remark-stop" data-remark="stop" @click=${() => act("remark")}><kbd>${label("remark")}</kbd> ${words.stop}</button></div>`;
   }

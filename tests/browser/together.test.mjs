@@ -1,18 +1,16 @@
 // Two clips seen together: which frames are on the screen, against the demo's known truth; steps, play, missing
 // files, the overlay, hands of every kind.
 //
-// "The nearest frame" is defined here and computed without the page's arithmetic: an event is marked on the frame
-// nearest to its true time; a phase lies on the straight line between the frames of the events around it; a clip
-// shows the frame nearest to that place, the earlier of two equally near.
+// What "the nearest frame to a phase by the known truth" is: together-truth.mjs.
 
 import assert from "node:assert/strict";
-import { mkdir, readFile } from "node:fs/promises";
+import { mkdir } from "node:fs/promises";
 import path from "node:path";
 import { after, afterEach, before, beforeEach, describe, test } from "node:test";
 import { axeViolations, launchChromium, newPage, OUTPUT, ROOT, startSite } from "./harness.mjs";
 import { withoutPickers } from "./sitting.mjs";
+import { cyclesOf, demoClips, exactFrame, nearest, phaseOf, trueCyclesOf } from "./together-truth.mjs";
 
-const KINDS = ["entry", "catch", "mid_pull", "exit"];
 const WIDE = { width: 1366, height: 768 };
 const NARROW = { width: 390, height: 844 };
 
@@ -24,7 +22,7 @@ let troubles;
 
 before(async () => {
   await mkdir(OUTPUT, { recursive: true });
-  truth = JSON.parse(await readFile(path.join(ROOT, "demo/truth.json"), "utf8")).clips;
+  truth = await demoClips();
   site = await startSite();
   browser = await launchChromium({ hasTouch: true });
   await withoutPickers(browser.context);
@@ -48,15 +46,7 @@ afterEach(async () => {
 });
 
 /** Both clips of the demo with their true events, and the view. */
-async function openDemo() {
-  await page.evaluate(async () => {
-    const { togetherPage } = window;
-    await togetherPage.add(0);
-    await togetherPage.add(1);
-    togetherPage.mount();
-    await togetherPage.settled();
-  });
-}
+const openDemo = () => page.evaluate(() => window.togetherPage.openDemo());
 
 const at = (/** @type {number} */ position) => page.evaluate((where) => window.togetherPage.at(where), position);
 const frames = async () => {
@@ -70,38 +60,11 @@ const press = async (/** @type {string} */ key) => {
 };
 const text = (/** @type {string} */ selector) => page.locator(selector).first().innerText();
 
-/** Frames of an arm's whole cycles: entry, catch, mid-pull, exit and the next entry. */
-function cyclesOf(clip, side) {
-  const events = clip.events
-    .filter((event) => event.side === side && KINDS.includes(event.kind))
-    .map(({ kind, time_s }) => ({ kind, frame: Math.min(Math.round(time_s * clip.rate_fps), clip.frame_count - 1) }));
-  const cycles = [];
-  events.forEach(({ kind }, index) => {
-    const next = events.slice(index, index + 5);
-    if (kind === "entry" && next.length === 5 && next[4].kind === "entry") cycles.push(next.map(({ frame }) => frame));
-  });
-  return cycles;
-}
-
-/** Where a phase lies between the marked frames. */
-function exactFrame(cycle, u) {
-  const node = Math.floor(u);
-  return cycle[node] + (u - node) * (cycle[node + 1] - cycle[node]);
-}
-
-/** The nearest frame, the earlier of two equally near. */
-const nearest = (/** @type {number} */ exact) => Math.ceil(exact - 0.5 - 1e-9);
-
-/** The phase of a frame of a cycle. */
-function phaseOf(cycle, frame) {
-  const node = cycle.findLastIndex((event, index) => index < 4 && event <= frame);
-  return node + (frame - cycle[node]) / (cycle[node + 1] - cycle[node]);
-}
-
 describe("the frames on the screen", () => {
   test("for each of 50 phases both clips show the frame nearest to it by the known truth", async () => {
     await openDemo();
     const cycles = truth.map((clip) => cyclesOf(clip, "left"));
+    const trueCycles = truth.map((clip) => trueCyclesOf(clip, "left"));
     const seen = new Set();
     for (let step = 0; step < 50; step += 1) {
       const u = (4 * step) / 50;
@@ -109,6 +72,8 @@ describe("the frames on the screen", () => {
       for (const index of [0, 1]) {
         const expected = nearest(exactFrame(cycles[index][0], u));
         assert.deepEqual(shown[index], { frame: expected, proof: "decoded" }, `u ${u}, clip ${index}`);
+        // Half a frame from the marks, which stand on frames, and half from the frame shown: never more than one.
+        assert.ok(Math.abs(expected - exactFrame(trueCycles[index][0], u)) <= 1, `u ${u}, clip ${index}`);
         // Not only said to be: the picture is that frame's, bit for bit, as another player decodes it.
         const reference = await page.evaluate(([clip, frame]) => window.togetherPage.reference(clip, frame), [index, expected]);
         assert.equal(pixels[index], reference, `the picture at u ${u}, clip ${index}, frame ${expected}`);

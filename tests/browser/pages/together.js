@@ -80,6 +80,13 @@ const togetherPage = {
     store.apply({ command: "group", label: "true events", commands });
   },
 
+  async openDemo() {
+    await togetherPage.add(0);
+    await togetherPage.add(1);
+    togetherPage.mount();
+    await togetherPage.settled();
+  },
+
   mount() {
     view = new View(document.getElementById("main"), context);
     view.update();
@@ -148,4 +155,6 @@ const togetherPage = {
   },
 };
 window.togetherPage = togetherPage;
+// Under the name that a second browser's driver calls by.
+window.page = togetherPage;
 document.body.dataset.ready = "true";

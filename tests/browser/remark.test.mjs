@@ -422,6 +422,7 @@ test("on a phone the thumbs do it all: choose, mark by the pads, stop, go on, di
     await small.waitForSelector('.marks-guided[data-done="0"]');
     await question(small);
     await small.screenshot({ path: path.join(OUTPUT, "remark-phone-asking.png") });
+    assert.ok(await small.getByText("It comes within 0.5 s of the first frame shown.").first().isVisible() || await small.getByText("It comes within 0.5 s of the first frame shown.").last().isVisible(), "the search window is told");
     await fits();
     await small.locator(".marks-event-asked").tap();
     await small.waitForSelector('.marks-guided[data-done="1"]');

@@ -3,9 +3,12 @@
 #![cfg(not(target_arch = "wasm32"))]
 #![allow(clippy::unwrap_used, reason = "helpers of tests stop where a test would fail")]
 
+#[path = "shared/baseline.rs"]
+mod baseline;
 #[path = "shared/waves.rs"]
 mod waves;
 
+use baseline::Baseline;
 use proptest::prelude::*;
 use waves::{Even, Texture, quantile};
 use wetframe_vision::tracking::{Lost, LucasKanade, PointTracker, Start, Step, TrackOptions};
@@ -202,7 +205,16 @@ fn a_changed_size_is_refused_and_the_tracker_goes_on() {
 /// The baseline crate on the same frames: nobody's step error may be worse than its.
 #[test]
 fn it_is_as_exact_as_the_crate_it_began_with() {
-    use optical_flow_lk::{DEFAULT_MIN_EIGEN_THRESHOLD, TrackParams, TrackerContext};
+    fn ends<'bytes>(
+        tracker: &mut dyn PointTracker<'bytes>,
+        frames: &'bytes [Luma<'bytes>; 2],
+        starts: &[Start],
+    ) -> Vec<Point> {
+        for frame in frames {
+            tracker.advance(frame.lent()).unwrap();
+        }
+        tracker.track(starts).iter().map(|step| step.point).collect()
+    }
     let (size, shift) = ((640, 360), (2.4, 1.7));
     let texture = Texture::new(31);
     let frames = [
@@ -210,45 +222,29 @@ fn it_is_as_exact_as_the_crate_it_began_with() {
         texture.frame(size, shift, 0.7, 2),
     ];
     let points = scattered(100, (640.0, 360.0), 40.0, 6);
-    let mut crate_tracker = TrackerContext::new();
-    for frame in &frames {
-        let image = image::GrayImage::from_raw(640, 360, frame.bytes().to_vec()).unwrap();
-        crate_tracker.advance(&image, 3);
-    }
-    let parameters = TrackParams {
-        window_size: 21,
-        max_iterations: 30,
-        min_eigen_threshold: DEFAULT_MIN_EIGEN_THRESHOLD,
+    let ours = ends(
+        &mut LucasKanade::new(TrackOptions::default()),
+        &frames,
+        &starts(&points),
+    );
+    let theirs = ends(&mut Baseline::new(), &frames, &starts(&points));
+    let errors = |ends: &[Point]| -> Vec<f64> {
+        let truths = points
+            .iter()
+            .map(|point| Point::new(point.x + shift.0, point.y + shift.1));
+        ends.iter()
+            .zip(truths)
+            .map(|(end, truth)| end.distance(truth))
+            .collect()
     };
-    #[expect(clippy::cast_possible_truncation, reason = "the crate counts in f32")]
-    let theirs_from: Vec<(f32, f32)> = points
-        .iter()
-        .map(|point| (point.x as f32, point.y as f32))
-        .collect();
-    let theirs = crate_tracker.track(&theirs_from, None, parameters).to_vec();
-    let [before, present] = frames;
-    let ours = tracked(before, present, &starts(&points), TrackOptions::default());
-    let truth = |point: &Point| Point::new(point.x + shift.0, point.y + shift.1);
-    let our_errors: Vec<f64> = points
-        .iter()
-        .zip(&ours)
-        .map(|(point, step)| step.point.distance(truth(point)))
-        .collect();
-    let their_errors: Vec<f64> = points
-        .iter()
-        .zip(&theirs)
-        .map(|(point, step)| Point::new(step.pos.0.into(), step.pos.1.into()).distance(truth(point)))
-        .collect();
+    let (our_errors, their_errors) = (errors(&ours), errors(&theirs));
+    assert!(quantile(&our_errors, 0.5) <= 1.05 * quantile(&their_errors, 0.5));
+    assert!(quantile(&our_errors, 0.95) <= 1.1 * quantile(&their_errors, 0.95));
     let apart: Vec<f64> = ours
         .iter()
         .zip(&theirs)
-        .map(|(ours, theirs)| {
-            ours.point
-                .distance(Point::new(theirs.pos.0.into(), theirs.pos.1.into()))
-        })
+        .map(|(ours, theirs)| ours.distance(*theirs))
         .collect();
-    assert!(quantile(&our_errors, 0.5) <= 1.05 * quantile(&their_errors, 0.5));
-    assert!(quantile(&our_errors, 0.95) <= 1.1 * quantile(&their_errors, 0.95));
     assert!(quantile(&apart, 0.5) < 0.005, "{}", quantile(&apart, 0.5));
 }
 

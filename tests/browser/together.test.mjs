@@ -135,6 +135,21 @@ describe("the frames on the screen", () => {
     assert.equal(shown[1 - driving], nearest(exactFrame(cycles[1 - driving], phaseOf(cycles[driving], shown[driving]))));
   });
 
+  test("leaves to the marks of a frame that is shown, and comes back to where it was", async () => {
+    await openDemo();
+    await page.click('[data-choice="side"][data-value="right"]');
+    const before = await at(2.5);
+    await page.locator('[data-action="marks"]').nth(1).click();
+    const { frame } = before.frames[1];
+    assert.deepEqual(await page.evaluate(() => window.togetherPage.went.at(-1)), { way: "marks", clip: 2, at: frame * truth[1].frame_ticks });
+    await page.evaluate(async () => {
+      window.togetherPage.unmount();
+      window.togetherPage.mount();
+      await window.togetherPage.settled();
+    });
+    assert.deepEqual(await frames(), before.frames.map((shown) => shown.frame));
+  });
+
   test("through all cycles in order, and the clip with fewer starts again and says so", async () => {
     await openDemo();
     await page.click('[data-choice="run"][data-value="all"]');

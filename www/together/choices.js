@@ -43,6 +43,8 @@ export class Choices {
   /** Side by side, or the second laid over the first. @type {"beside"|"over"} */
   face = "beside";
   opacity = 0.5;
+  /** Where on the common scale was looked at last. @type {number|null} */
+  position = null;
   /** Points picked on the first and the second picture; null: fitted. @type {{first: TwoPoints, second: TwoPoints}|null} */
   points = null;
   #known = false;

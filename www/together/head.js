@@ -18,7 +18,16 @@ export function headTemplate(view, index) {
       ${clips.map((clip) => html`<option value=${clip.id} .selected=${live(clip.id === choices.clips[index])}>${nameOf(clip)}</option>`)}
     </select>
     ${choices.by === "phase" ? cycleTemplate(view, index) : markTemplate(view, index)}
+    ${marksTemplate(view, index)}
   </header>`;
+}
+
+/** The way to the marks of the frame that is shown. @param {View} view @param {number} index */
+function marksTemplate(view, index) {
+  const shown = view.pair.shown?.frames[index];
+  const clip = view.records[index];
+  if (!shown || !view.plan) return nothing;
+  return html`<button type="button" class="quiet together-to-marks" data-action="marks" @click=${() => view.context.navigate("marks", { clip: clip.id, at: shown.time })}>${words.to_marks}<span class="only-heard">${words.of_frame(nameOf(clip), shown.frame)}</span></button>`;
 }
 
 /** @param {View} view @param {number} index */

@@ -98,6 +98,7 @@ export class View {
 
   unmount() {
     this.play.stop();
+    this.choices.position = this.pair.moment?.position ?? null;
     this.#listening.abort();
     cancelAnimationFrame(this.#waiting);
     for (const points of this.#points) points.close();
@@ -346,7 +347,8 @@ export class View {
       const before = this.pair.moment;
       const isSameScale = (before?.stroke === null) === (this.choices.by === "time");
       const start = this.choices.by === "time" ? Math.max(0, this.facts.from) : 0;
-      const position = before && isSameScale ? (this.choices.by === "phase" && this.choices.run === "one" ? before.position % 4 : before.position) : start;
+      const kept = before ? (isSameScale ? before.position : start) : (this.choices.position ?? start);
+      const position = this.choices.by === "phase" && this.choices.run === "one" ? kept % 4 : kept;
       void this.pair.to(this.plan.at_position(position));
     }
     this.scrubber.facts = this.facts;
@@ -373,7 +375,9 @@ export class View {
       if (lower.player && upper.player && this.laid) {
         drawOver(this.over, lower.canvas, upper.canvas, this.laid, this.choices.opacity);
         this.#tell(this.over, lower.player.current, nameOf(this.records[0]));
-        this.over.canvas.dataset.upperFrame = String(upper.player.current?.frame ?? "");
+        const upperFrame = String(upper.player.current?.frame ?? "");
+        this.over.canvas.dataset.upperFrame = upperFrame;
+        this.over.canvas.setAttribute("aria-label", `${this.over.canvas.getAttribute("aria-label")}, ${nameOf(this.records[1])} ${words.frame(Number(upperFrame))}`);
       }
       this.draw();
       return;

@@ -41,6 +41,9 @@ export const together = {
   proof: { sought: "sought and checked", not_proven: "not proven" },
   /** @param {string} side @param {string} phase */
   arm_now: (side, phase) => `${capital(arm[side])}: ${phase}`,
+  to_marks: "Marks",
+  /** @param {string} name @param {number} frame */
+  of_frame: (name, frame) => ` of ${name} at frame ${frame}`,
   not_marked: "not marked here",
   /** @type {Record<string, string>} */
   drive: { none: "Neither arm propels", left: "Left arm propels", right: "Right arm propels", both: "Both arms propel" },

@@ -2,8 +2,11 @@
 #![cfg(target_arch = "wasm32")]
 #![allow(clippy::unwrap_used, reason = "these are tests, which clippy does not see")]
 
-use js_sys::{Array, JSON, Reflect};
-use wasm_bindgen::{JsCast, JsValue};
+mod plain;
+
+use js_sys::{Array, JSON};
+use plain::field;
+use wasm_bindgen::JsCast;
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 use wetframe_page::Sitting;
 
@@ -30,12 +33,6 @@ fn marked() -> Sitting {
         }
     }
     sitting
-}
-
-fn field(of: &JsValue, path: &str) -> JsValue {
-    path.split('.').fold(of.clone(), |value, name| {
-        Reflect::get(&value, &name.into()).unwrap()
-    })
 }
 
 #[wasm_bindgen_test]

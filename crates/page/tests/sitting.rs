@@ -6,7 +6,10 @@
     reason = "these are tests, which clippy does not see"
 )]
 
+mod plain;
+
 use js_sys::{JSON, Reflect};
+use plain::{field, object, text};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 use wetframe_page::{Sitting, gap_error_table};
@@ -17,22 +20,6 @@ const CLIP: &str = r#"{"command":"add_clip","clip":{
     "name":"lane 4.mp4","size_bytes":1000,"fingerprint":"ab12","container":"mp4","codec":"avc1.64001F",
     "width":1280,"height":720,"rotation_deg":0,"timescale":600,"frame_times":{"first":0,"runs":[[600,10]]},
     "capture_rate_fps":null}}"#;
-
-fn object(json: &str) -> JsValue {
-    JSON::parse(json).unwrap()
-}
-
-fn field(of: &JsValue, path: &str) -> JsValue {
-    path.split('.').fold(of.clone(), |value, name| {
-        Reflect::get(&value, &name.into()).unwrap()
-    })
-}
-
-fn text(of: &JsValue, path: &str) -> String {
-    field(of, path)
-        .as_string()
-        .unwrap_or_else(|| panic!("{path} is no text"))
-}
 
 fn mark(kind: &str, side: &str, time: u32) -> JsValue {
     object(&format!(

@@ -1,39 +1,14 @@
 //! Two clips together across the boundary: plain objects in, moments out, refusals as objects.
 #![cfg(target_arch = "wasm32")]
-#![allow(
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "these are tests, which clippy does not see"
-)]
+#![allow(clippy::unwrap_used, reason = "these are tests, which clippy does not see")]
 
-use js_sys::{JSON, Reflect};
-use wasm_bindgen::JsValue;
+mod plain;
+
+use plain::{number, object, text};
 use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 use wetframe_page::{Sitting, lay_over};
 
 wasm_bindgen_test_configure!(run_in_browser);
-
-fn object(json: &str) -> JsValue {
-    JSON::parse(json).unwrap()
-}
-
-fn field(of: &JsValue, path: &str) -> JsValue {
-    path.split('.').fold(of.clone(), |value, name| {
-        Reflect::get(&value, &name.into()).unwrap()
-    })
-}
-
-fn number(of: &JsValue, path: &str) -> f64 {
-    field(of, path)
-        .as_f64()
-        .unwrap_or_else(|| panic!("{path} is no number"))
-}
-
-fn text(of: &JsValue, path: &str) -> String {
-    field(of, path)
-        .as_string()
-        .unwrap_or_else(|| panic!("{path} is no text"))
-}
 
 /// Two clips, 60 and 30 frames/s, with one left cycle each: the first worked example of METHODS.md (entry 0, catch
 /// 0.45, mid-pull 0.80, exit 1.05, next entry 1.50 s), the second twice as slow and without its mid-pull.

@@ -5,12 +5,19 @@
 
 use divan::{Bencher, black_box};
 use time::{Clock, FrameTimes, Ticks, Timescale};
+use wetframe_stroke::compare::{Conditions, Selection};
 use wetframe_stroke::guide::{GuidePlan, next_step};
-use wetframe_stroke::{Mark, MarkId, MarkKind, Passage, Side, Speed, analyse};
+use wetframe_stroke::{
+    BreathingSplit, CompareOptions, Mark, MarkId, MarkKind, Passage, SelectedCycles, Side, Speed, analyse,
+    compare,
+};
 
 fn main() {
     divan::main();
 }
+
+/// Marks of one clip: 8 and 30 cycles of both arms, and a long swim.
+const COMPARED: [u32; 3] = [80, 300, 2500];
 
 const COUNTS: [u32; 3] = [1250, 5000, 20_000];
 
@@ -65,6 +72,43 @@ fn all_measures(bencher: Bencher, count: u32) {
             marks: black_box(&marks),
             speed,
         })
+    });
+}
+
+/// Both clips of a comparison with so many marks each, for the ratio to the comparison below.
+#[divan::bench(args = COMPARED)]
+fn analysing_two_clips(bencher: Bencher, count: u32) {
+    let (clock, marks) = swim(count);
+    bencher.bench_local(|| {
+        [1, 2].map(|_| {
+            analyse(&Passage {
+                clock: &clock,
+                marks: black_box(&marks),
+                speed: None,
+            })
+        })
+    });
+}
+
+/// Everything from the marks of two clips to the verdicts.
+#[divan::bench(args = COMPARED)]
+fn comparing_two_clips(bencher: Bencher, count: u32) {
+    let (clock, marks) = swim(count);
+    let all = Selection {
+        from: None,
+        to: None,
+        breathing: BreathingSplit::All,
+    };
+    bencher.bench_local(|| {
+        let [before, after] = [1, 2].map(|clip| {
+            let passage = Passage {
+                clock: &clock,
+                marks: black_box(&marks),
+                speed: None,
+            };
+            [SelectedCycles::of(clip, &passage, all, Conditions::default())]
+        });
+        compare(&before, &after, &CompareOptions::default())
     });
 }
 

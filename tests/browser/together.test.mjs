@@ -263,6 +263,7 @@ describe("memory", () => {
       await togetherPage.settled();
       const during = togetherPage.files.player;
       const both = asked.splice(0);
+      const main = document.getElementById("main");
       togetherPage.unmount();
       await new Promise((resolve) => {
         const watch = () => togetherPage.files.player && resolve(undefined);
@@ -270,12 +271,13 @@ describe("memory", () => {
         watch();
       });
       Worker.prototype.postMessage = original;
-      return { alone, both, during, after: togetherPage.files.player !== null };
+      const after = { isBack: togetherPage.files.player !== null, opened: asked.length, left: main.querySelector(".together") !== null };
+      return { alone, both, during, after };
     });
     assert.equal(shares.both.length, 2);
     assert.equal(shares.both[0] + shares.both[1], shares.alone);
     assert.equal(shares.during, null);
-    assert.ok(shares.after);
+    assert.deepEqual(shares.after, { isBack: true, opened: 1, left: false }, "what was left opens nothing any more");
   });
 });
 

@@ -113,6 +113,8 @@ export class View {
 
   /** After every change of session, clip, file or theme. */
   update() {
+    // Leaving gives the marking view its player back, which is told to the view that is being left too.
+    if (this.#listening.signal.aborted) return;
     const { store } = this.context;
     const { session } = store;
     this.choices = choicesOf(store.id ?? "");

@@ -35,6 +35,7 @@ const context = {
 };
 store.addEventListener("change", () => view?.update());
 files.addEventListener("files", () => view?.update());
+files.addEventListener("player", () => view?.update());
 
 /** A number that stands for the pixels of a canvas, exact to the last bit. */
 function pixelsOf(canvas) {

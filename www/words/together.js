@@ -41,7 +41,7 @@ export const together = {
   proof: { sought: "sought and checked", not_proven: "not proven" },
   /** @param {string} side @param {string} phase */
   arm_now: (side, phase) => `${capital(arm[side])}: ${phase}`,
-  to_marks: "Marks",
+  to_marks: "To the marks",
   /** @param {string} name @param {number} frame */
   of_frame: (name, frame) => ` of ${name} at frame ${frame}`,
   not_marked: "not marked here",

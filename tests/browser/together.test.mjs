@@ -455,6 +455,7 @@ describe("hands", () => {
     const position = await page.evaluate(() => window.togetherPage.view.pair.shown.position);
     assert.ok(position > 2.3 && position < 3.2, `${position}`);
     const small = await page.evaluate(() => [...document.querySelectorAll(".together button, .together select, .together-scrub")]
+      .filter((element) => element.checkVisibility())
       .map((element) => ({ name: element.getAttribute("data-choice") ?? element.getAttribute("data-action") ?? element.className, box: element.getBoundingClientRect() }))
       .filter(({ box: { width, height } }) => width < 44 || height < 44).map(({ name }) => name));
     assert.deepEqual(small, [], "targets of 44 pixels");

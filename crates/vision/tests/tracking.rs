@@ -112,6 +112,43 @@ fn a_guess_bridges_what_the_levels_cannot() {
     }
 }
 
+/// A hand before still, textured water: coarse levels see more of the water than of the hand.
+#[test]
+fn a_small_thing_before_a_still_background_is_followed_where_the_guess_leads() {
+    let size = (320, 240);
+    let (water, skin) = (Texture::new(12), Texture::new(13));
+    let hand_at = |middle: (f64, f64), seed: u64| {
+        let background = water.frame(size, (0.0, 0.0), 0.7, seed);
+        let hand = skin.frame(size, middle, 0.7, seed + 50);
+        let mut bytes = background.into_bytes();
+        for (index, byte) in bytes.iter_mut().enumerate() {
+            let (x, y) = ((index % size.0) as f64, (index / size.0) as f64);
+            if libm::hypot(x - middle.0, y - middle.1) < 15.0 {
+                *byte = hand.bytes()[index];
+            }
+        }
+        Luma::new(bytes, size.0, size.1, size.0).unwrap()
+    };
+    let (mut found, mut wrong) = (0, 0);
+    for index in 0..12 {
+        let from = Point::new(90.0 + 7.0 * f64::from(index), 120.0);
+        let to = Point::new(from.x + 24.0, from.y - 10.0);
+        let start = Start {
+            point: from,
+            guess: Some(Point::new(to.x - 2.0, to.y + 1.5)),
+        };
+        let frames = (hand_at((from.x, from.y), 1), hand_at((to.x, to.y), 2));
+        let step = tracked(frames.0, frames.1, &[start], TrackOptions::default())[0];
+        match step.lost {
+            // The window's corners touch the water.
+            None if step.point.distance(to) < 0.3 => found += 1,
+            None => wrong += 1,
+            Some(_) => {}
+        }
+    }
+    assert!(found >= 10 && wrong == 0, "{found} found, {wrong} wrong of 12");
+}
+
 /// The same walk to and fro, frame by frame with what the tracker kept, and anew for each pair.
 #[test]
 fn kept_levels_give_the_bits_of_new_ones() {

@@ -15,9 +15,10 @@ const HALF: f64 = ((WINDOW - 1) / 2) as f64;
 const SQUARED_UNIT: f64 = 1.0 / 1024.0;
 const PIXELS: f64 = (WINDOW * WINDOW) as f64;
 
-/// When a level is done.
+/// Where to begin and when a level is done.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Limits {
+    pub levels: usize,
     pub iterations: u32,
     pub step_px: f64,
     pub least_texture: f64,
@@ -115,7 +116,7 @@ pub(super) fn follow(
     limits: Limits,
     work: &mut Workspace,
 ) -> Flow {
-    let levels = from.levels().min(to.levels());
+    let levels = from.levels().min(to.levels()).min(limits.levels);
     let mut flow = Flow {
         point: guess,
         end: End::Found,

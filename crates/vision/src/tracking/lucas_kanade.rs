@@ -1,5 +1,6 @@
 //! Pyramidal Lucas–Kanade with a way back: each point is followed to the present frame and back again.
 
+use crate::kernels::WINDOW;
 use crate::luma::{Luma, PictureError};
 use crate::pyramid::Pyramid;
 use picture::Point;
@@ -68,6 +69,7 @@ impl LucasKanade<'_> {
 
     fn limits(&self) -> Limits {
         Limits {
+            levels: self.options.levels.max(1),
             iterations: self.options.iterations,
             step_px: self.options.step_px,
             least_texture: self.options.least_texture,
@@ -126,28 +128,45 @@ impl Pair<'_, '_> {
         if !(is_place(start.point) && is_place(guess)) {
             return lost(start.point, Lost::NoPlace);
         }
-        let there = follow(
-            self.before,
-            self.present,
-            start.point,
-            guess,
-            self.limits,
-            self.work,
-        );
+        let step = self.attempt(start.point, guess, self.limits.levels);
+        if !matches!(
+            step.lost,
+            Some(Lost::ReturnsElsewhere { .. } | Lost::LooksDifferent { .. })
+        ) {
+            return step;
+        }
+        // Coarse levels see more of what stands behind a thin arm than of the arm, and go with that: where their
+        // lead proved wrong, fewer of them may do better. The first reason stands if none does.
+        (1..self.limits.levels)
+            .rev()
+            .map(|levels| self.attempt(start.point, guess, levels))
+            .find(|step| step.lost.is_none())
+            .unwrap_or(step)
+    }
+
+    fn attempt(&mut self, start: Point, guess: Point, levels: usize) -> Step {
+        let limits = Limits {
+            levels,
+            ..self.limits
+        };
+        let there = follow(self.before, self.present, start, guess, limits, self.work);
         let reason = match there.end {
             End::LeftPicture => Some(Lost::LeftPicture),
             End::TooLittleTexture => Some(Lost::TooLittleTexture),
             End::Found if !holds(self.present.base(), there.point) => Some(Lost::LeftPicture),
-            End::Found => None,
+            End::Found => {
+                let moved_px = there.point.distance(guess);
+                (moved_px > reach_px(levels)).then_some(Lost::TooFar { moved_px })
+            }
         };
         match reason {
             Some(reason) => lost(there.point, reason),
-            None => self.judge(start.point, guess, there),
+            None => self.judge(start, guess, there, limits),
         }
     }
 
     /// Whether a place that was found can be relied on.
-    fn judge(&mut self, start: Point, guess: Point, there: Flow) -> Step {
+    fn judge(&mut self, start: Point, guess: Point, there: Flow, limits: Limits) -> Step {
         let alike = likeness(self.before, self.present, start, there.point, self.work);
         let back = self.options.return_limit_px.map(|limit_px| {
             // The way back knows no more than the way there did.
@@ -160,7 +179,7 @@ impl Pair<'_, '_> {
                 self.before,
                 there.point,
                 guess_back,
-                self.limits,
+                limits,
                 self.work,
             );
             (back.point.distance(start), limit_px)
@@ -188,6 +207,14 @@ impl Pair<'_, '_> {
         }
     }
 }
+
+/// How far from a guess that many levels lead, pixels: half a window on each (Bouguet 2001, section 2.3).
+fn reach_px(levels: usize) -> f64 {
+    let doubled = 1_u32.checked_shl(u32::try_from(levels).unwrap_or(u32::MAX));
+    doubled.map_or(f64::INFINITY, |doubled| f64::from(doubled - 1) * HALF_WINDOW_PX)
+}
+
+const HALF_WINDOW_PX: f64 = (WINDOW / 2) as f64;
 
 /// Beyond that no picture reaches, and arithmetic on whole pixels stays exact.
 const FARTHEST_PX: f64 = 1e6;

@@ -53,6 +53,12 @@ pub enum Lost {
     /// Nothing around it that could be followed.
     #[error("there is too little texture around the point to follow it")]
     TooLittleTexture,
+    /// Farther from its guess than windows of these levels can tell.
+    #[error("the point moved {moved_px:.0} px from where it was looked for, farther than can be followed")]
+    TooFar {
+        /// Distance from the guess, pixels.
+        moved_px: f64,
+    },
     /// Followed back, it did not come home.
     #[error("followed back, the point ends {return_error_px:.1} px from where it started")]
     ReturnsElsewhere {

@@ -9,10 +9,10 @@ use wetframe_demo::caustics::Caustics;
 use wetframe_demo::clips::{DEMO_CLIPS, DemoClip, FRAME_COUNT};
 use wetframe_demo::encode::{Reel, clip_from_reel};
 use wetframe_demo::picture::Film;
-use wetframe_demo::truth;
+use wetframe_demo::{session, truth};
 
-const USAGE: &str = "usage: wetframe-demo [truth | encode | still LABEL FRAME FILE.png | sheet LABEL FROM EVERY FILE.png]\n\
-    without a word: draws both clips, encodes them and writes truth.json";
+const USAGE: &str = "usage: wetframe-demo [truth | session | encode | still LABEL FRAME FILE.png | sheet LABEL FROM EVERY FILE.png]\n\
+    without a word: draws both clips, encodes them and writes truth.json and session.wetframe";
 
 fn main() -> Result<(), Box<dyn Error>> {
     let here = Path::new(env!("CARGO_MANIFEST_DIR"));
@@ -25,9 +25,11 @@ fn main() -> Result<(), Box<dyn Error>> {
                 draw(clip, &caustics)?;
                 encode(clip, here)?;
             }
-            write_truth(here)
+            write_truth(here)?;
+            write_session(here)
         }
         ["truth"] => write_truth(here),
+        ["session"] => write_session(here),
         ["encode"] => DEMO_CLIPS.iter().try_for_each(|clip| encode(clip, here)),
         ["still", label, frame, file] => still(label, frame.parse()?, Path::new(file)),
         ["sheet", label, from, every, file] => sheet(label, from.parse()?, every.parse()?, Path::new(file)),
@@ -79,6 +81,11 @@ fn encode(clip: &DemoClip, here: &Path) -> Result<(), Box<dyn Error>> {
 fn write_truth(here: &Path) -> Result<(), Box<dyn Error>> {
     let written = serde_json::to_string_pretty(&truth::truth())?;
     std::fs::write(here.join("truth.json"), written + "\n")?;
+    Ok(())
+}
+
+fn write_session(here: &Path) -> Result<(), Box<dyn Error>> {
+    std::fs::write(here.join("session.wetframe"), session::session_file(here)?)?;
     Ok(())
 }
 

@@ -6,7 +6,10 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use serde_json::Value;
+use session::read_file;
 use wetframe_demo::clips::{DEMO_CLIPS, FLOW_M_PER_S, FRAME_COUNT};
+use wetframe_demo::hand::is_marked;
+use wetframe_demo::session::session_file;
 use wetframe_demo::truth::{FRAME_TICKS, RATE_FPS, TIMESCALE, frame_of, truth};
 
 fn here() -> PathBuf {
@@ -27,6 +30,42 @@ fn truth_json_is_what_the_model_says() {
         written == made,
         "run `cargo run --release -p wetframe-demo` again"
     );
+}
+
+/// The worked comparison is the committed clips', marked by the seeded hand.
+#[test]
+fn session_wetframe_is_what_its_recipe_makes() {
+    let written = std::fs::read(here().join("session.wetframe")).unwrap();
+    assert!(
+        written == session_file(&here()).unwrap(),
+        "run `cargo run --release -p wetframe-demo session` again"
+    );
+}
+
+/// Marked like a person: every event but the beats of the kick, near its frame, not always on it.
+#[test]
+fn the_worked_session_is_marked_near_the_truth_and_twice_in_part() {
+    let written = std::fs::read(here().join("session.wetframe")).unwrap();
+    let document = read_file(&written).unwrap().document;
+    for (clip, made) in document.clips.iter().zip(truth().clips) {
+        let wanted: Vec<_> = made.events.iter().filter(|event| is_marked(event)).collect();
+        assert_eq!(clip.marks.len(), wanted.len());
+        let strays: Vec<i64> = clip
+            .marks
+            .iter()
+            .map(|mark| {
+                let same = wanted
+                    .iter()
+                    .filter(|event| event.kind == mark.kind && Some(event.side) == mark.side);
+                let away = same.map(|event| (mark.time.0 - event.presentation) / FRAME_TICKS);
+                away.min_by_key(|frames| frames.abs()).unwrap()
+            })
+            .collect();
+        assert!(strays.iter().all(|frames| frames.abs() <= 2), "{strays:?}");
+        assert!(strays.iter().filter(|frames| **frames != 0).count() > strays.len() / 3);
+        assert!(clip.analyse().unwrap().flags.is_empty());
+    }
+    assert!(document.remarkings.len() == 2 && document.remarkings.iter().all(|again| again.finished));
 }
 
 #[test]

@@ -32,6 +32,32 @@ export async function receive(context, chosen) {
   }
 }
 
+/** Where the demo's clips lie beside the page. @param {string} file */
+const demoPath = (file) => `demo/${file}`;
+
+/**
+ * Fetches the demo as a coach left it, marked and marked again, and opens its comparison. It comes in as a session file
+ * would, beside whatever is kept here.
+ * @param {any} context
+ */
+export async function receiveWorkedDemo(context) {
+  const words = context.words.clips;
+  context.say(words.fetching_demo);
+  try {
+    const path = demoPath("session.wetframe");
+    await context.desk.openFile(new File([await (await fetchBeside(path)).blob()], path.slice(path.lastIndexOf("/") + 1)));
+    await context.files().followSession();
+    context.navigate("compare", { face: "numbers" });
+    for (const { id, name } of context.store.session.clips) {
+      await context.files().relink(id, { file: await fetchClip(demoPath(name)), handle: { fetched_from: demoPath(name) } });
+    }
+  } catch (error) {
+    context.notify(error);
+  } finally {
+    context.say("");
+  }
+}
+
 /**
  * Fetches the demo's clips beside the page and opens them as if they had been chosen from a disk.
  * @param {any} context
@@ -42,7 +68,7 @@ export async function receiveDemo(context) {
   try {
     /** @type {{athlete: object, notes: string, water: object, clips: any[]}} */
     const scenario = await (await fetchBeside("demo/scenario.json")).json();
-    const paths = scenario.clips.map(({ file }) => `demo/${file}`);
+    const paths = scenario.clips.map(({ file }) => demoPath(file));
     const files = await Promise.all(paths.map(fetchClip));
     await context.desk.begin();
     const { athlete, notes, water } = scenario;

@@ -8,7 +8,7 @@ import { clipCard } from "./clip-card.js";
 import { minorsNotice, minorsNoticeRead, noteMinorsNoticeRead } from "./minors-notice.js";
 import { Wanted } from "./number-field.js";
 import { pictureOfRhythm } from "./picture-of-rhythm.js";
-import { receive, receiveDemo } from "./receive.js";
+import { receive, receiveDemo, receiveWorkedDemo } from "./receive.js";
 import { sessionFields } from "./session-fields.js";
 import { SessionList } from "./session-list.js";
 
@@ -67,6 +67,7 @@ export function mount(root, context) {
         <div class="actions">
           <button type="button" class="primary" data-action="choose" ?disabled=${isBusy} @click=${() => choose("clip")}>${words.choose}</button>
           <button type="button" data-action="demo" ?disabled=${isBusy} @click=${() => busy(() => receiveDemo(context))}>${words.open_demo}</button>
+          <button type="button" data-action="worked-demo" ?disabled=${isBusy} @click=${() => busy(() => receiveWorkedDemo(context))}>${words.open_worked_demo}</button>
           <button type="button" class="quiet" data-action="open-session" ?disabled=${isBusy} @click=${() => choose("session")}>${words.open_session_file}</button>
         </div>
         ${pictureOfRhythm()}

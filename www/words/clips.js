@@ -18,6 +18,7 @@ export const clips = {
   rhythm_caption: "Left arm, right arm, and below them the drive: the hole is the propulsive gap, where neither arm works.",
   choose: "Choose a clip",
   open_demo: "Open the demo",
+  open_worked_demo: "See a worked comparison",
   open_session_file: "Open a session file",
   add_clip: "Add a clip",
   add_clip_text: "or drop it anywhere on this page",

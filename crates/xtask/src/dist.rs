@@ -18,7 +18,7 @@ fn is_shipped(path: &Path) -> bool {
 }
 
 /// What of the demo the page fetches.
-const DEMO: [&str; 3] = ["before.mp4", "after.mp4", "scenario.json"];
+const DEMO: [&str; 4] = ["before.mp4", "after.mp4", "scenario.json", "session.wetframe"];
 
 /// Builds everything and writes the site; returns its folder.
 pub fn dist(arguments: &[String]) -> Result<PathBuf> {

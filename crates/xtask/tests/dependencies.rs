@@ -17,7 +17,7 @@ const MAY_KNOW: [(&str, &[&str]); 11] = [
         &["clip", "picture", "report", "session", "stroke", "time"],
     ),
     ("wetframe-cli", &["clip", "report", "session", "stroke", "time"]),
-    ("wetframe-demo", &["stroke", "time"]),
+    ("wetframe-demo", &["clip", "session", "stroke", "time"]),
     ("xtask", &[]),
 ];
 

@@ -17,8 +17,9 @@ const words = compare.bar;
  * @param {(task: () => void) => void} shown.tried    does it and draws again; trouble becomes a notice
  * @param {(text: string) => void} shown.say
  * @param {() => void} shown.copy
+ * @param {() => void} shown.csv
  */
-export function bar({ choice, usualName, readOnly, some, tried, say, copy }) {
+export function bar({ choice, usualName, readOnly, some, tried, say, copy, csv }) {
   const { kept, all, sets } = choice;
   const label = sets?.label || usualName;
   const show = (/** @type {Event} */ event) => {
@@ -44,13 +45,14 @@ export function bar({ choice, usualName, readOnly, some, tried, say, copy }) {
       <input type="text" maxlength="200" placeholder=${words.name_example} .value=${live(label)} ?disabled=${readOnly} @change=${rename} />
     </label>
     <div class="actions">
-      ${!choice.canKeep ? nothing : kept === null
+      ${kept === null
         ? html`<button type="button" data-action="keep" title=${words.keep_title} ?disabled=${readOnly || sets === null} @click=${() => tried(() => { choice.keep(label); say(words.kept(label)); })}>${words.keep}</button>`
         : html`<button type="button" data-action="another" title=${words.another_title} @click=${() => tried(() => choice.startFrom({ label: "", before: kept.before, after: kept.after, paired: kept.paired }))}>${words.another}</button>
             <button type="button" class="quiet" data-action="remove" ?disabled=${readOnly} @click=${() => tried(() => { choice.remove(); say(words.removed(kept.label)); })}>${words.remove}</button>`}
     </div>
     <div class="actions compare-out">
       <button type="button" data-action="copy-text" ?disabled=${!some} @click=${copy}>${words.copy}</button>
+      <button type="button" data-action="save-csv" ?disabled=${!some} @click=${csv}>${words.csv}</button>
       <button type="button" data-action="print" ?disabled=${!some} @click=${() => window.print()}>${words.print}</button>
     </div>
   </div>`;

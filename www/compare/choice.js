@@ -50,11 +50,6 @@ export class Choice {
     return known;
   }
 
-  /** Whether this page's module keeps comparisons yet. */
-  get canKeep() {
-    return this.#store.session?.comparisons !== undefined;
-  }
-
   /** The comparisons that the session keeps. @returns {ComparisonRecord[]} */
   get all() {
     return this.#store.session?.comparisons ?? [];

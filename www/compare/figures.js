@@ -4,6 +4,7 @@
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { askToMarkAgain } from "../marks/wish.js";
 import { copyText } from "../numbers/sortable.js";
+import { fileName, saveFile } from "../sitting/files.js";
 import { compare as words } from "../words/compare.js";
 import { asText } from "./as-text.js";
 import { bar } from "./bar.js";
@@ -18,6 +19,7 @@ import { countedCycles, endWith, startFrom } from "./stretch.js";
 import { TableState, table } from "./table.js";
 
 /** @typedef {import("../sitting/types.js").ClipView} ClipView */
+/** @typedef {import("./types.js").Sets} Sets */
 /** @typedef {import("./types.js").Breathing} Breathing */
 
 /** What the board asks; decided before anyone looks, since few questions need less to be answered. */
@@ -81,6 +83,7 @@ export function mount(root, context) {
           tried,
           say: context.say,
           copy: () => void copyText(context, asText(sets.label || usualName, said(shown), answer), words.bar.copied),
+          csv: () => void saveCsv(sets),
         })}
         ${setsForm({
           ...shown,
@@ -165,6 +168,21 @@ export function mount(root, context) {
       ${words.operator.not_known} <span class="soft">${words.operator.how}</span>
       <button class="quiet" data-action="mark-again" @click=${() => { askToMarkAgain(); context.navigate("marks"); }}>${words.operator.again}</button>
     </p>`;
+  }
+
+  /** @param {Sets} sets */
+  async function saveCsv({ before, after, paired }) {
+    try {
+      const { athlete, date } = store.openSession();
+      await saveFile({
+        bytes: store.comparisonCsv(before, after, paired),
+        name: fileName(athlete.label, date, "comparison.csv"),
+        type: "text/csv",
+        description: "wetframe comparison",
+      });
+    } catch (error) {
+      context.notify(error);
+    }
   }
 
   /** @param {() => void} task */

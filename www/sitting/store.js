@@ -206,6 +206,16 @@ export class Store extends EventTarget {
     return this.#open().comparison_beside(other, before, after, paired, kinds);
   }
 
+  /**
+   * A comparison of every measure as CSV.
+   * @param {import("./types.js").CycleSet} before
+   * @param {import("./types.js").CycleSet} after
+   * @param {boolean} paired
+   */
+  comparisonCsv(before, after, paired) {
+    return this.#open().comparison_csv(before, after, paired, []);
+  }
+
   /** The cycle under a time of the open clip; under the playhead unless told. @param {number} [ticks] */
   now(ticks = this.#playhead.ticks) {
     const clip = this.#clip_id;

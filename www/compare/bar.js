@@ -47,7 +47,7 @@ export function bar({ choice, usualName, readOnly, some, tried, say, copy, csv }
     <div class="actions">
       ${kept === null
         ? html`<button type="button" data-action="keep" title=${words.keep_title} ?disabled=${readOnly || sets === null} @click=${() => tried(() => { choice.keep(label); say(words.kept(label)); })}>${words.keep}</button>`
-        : html`<button type="button" data-action="another" title=${words.another_title} @click=${() => tried(() => choice.startFrom({ label: "", before: kept.before, after: kept.after, paired: kept.paired }))}>${words.another}</button>
+        : html`<button type="button" data-action="another" title=${words.another_title} @click=${() => tried(() => choice.startFrom({ label: "", before: kept.before, after: kept.after, paired: kept.paired, kinds: kept.kinds }))}>${words.another}</button>
             <button type="button" class="quiet" data-action="remove" ?disabled=${readOnly} @click=${() => tried(() => { choice.remove(); say(words.removed(kept.label)); })}>${words.remove}</button>`}
     </div>
     <div class="actions compare-out">

@@ -4,6 +4,8 @@
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { decimal } from "../marks/figures.js";
 import { compare as words } from "../words/compare.js";
+import { numbers } from "../words/numbers.js";
+import { USUAL_KINDS } from "./choice.js";
 import { chance, nameOf, shownComparison } from "./format.js";
 import { gateReasons, gatesInShapes, gatesInWords } from "./gates.js";
 
@@ -12,16 +14,18 @@ import { gateReasons, gatesInShapes, gatesInWords } from "./gates.js";
 /** @typedef {import("./cycles.js").Cycles} Cycles */
 /** @typedef {"before"|"after"} Which */
 
-/** @type {{name: "rate"|"gap"|"coordination", kind: string}[]} */
-export const HEADLINES = [
-  { name: "rate", kind: "stroke_rate" },
-  { name: "gap", kind: "propulsive_gap" },
-  { name: "coordination", kind: "index_of_coordination" },
-];
+/** What the splits by arm are called, where an arm alone would not say it. @type {Record<string, {left: string, right: string}>} */
+const SPLITS = { propulsive_gap: words.groups.gap, propulsive_gap_frames: words.groups.gap, propulsive_gap_share: words.groups.gap, lead_arm_lag: words.groups.gap, index_of_coordination: words.groups.coordination };
+
+/** What stands on the board: what is asked, or the usual where everything is. @param {string[]} kinds */
+export function boardKinds(kinds) {
+  return kinds.length > 0 ? kinds : USUAL_KINDS;
+}
 
 /**
  * @typedef {object} Answer
  * @property {Comparison} comparison
+ * @property {string[]} kinds                  what is asked
  * @property {Comparison|null} breathing       the breathing strokes of both sets alone; null where the sets are chosen by breathing
  * @property {Comparison|null} non_breathing
  * @property {boolean} paired
@@ -41,11 +45,11 @@ export function find(comparison, kind, side = null) {
 /** @param {Answer} answer */
 export function board(answer) {
   return html`<div class="compare-board">
-    ${HEADLINES.map(({ name, kind }) => {
-      const group = words.groups[name];
-      const heading = `compare-${name}`;
-      return html`<section class="compare-group" data-group=${name} aria-labelledby=${heading}>
-        <h2 id=${heading}>${group.title}</h2>
+    ${boardKinds(answer.kinds).map((kind) => {
+      const group = SPLITS[kind] ?? words.groups.arms;
+      const heading = `compare-group-${kind}`;
+      return html`<section class="compare-group" data-group=${kind} aria-labelledby=${heading}>
+        <h2 id=${heading}>${numbers.measure(kind)}</h2>
         ${headline(answer, find(answer.comparison, kind))}
         <ul class="compare-splits">
           ${split(answer, group.left, find(answer.comparison, kind, "left"), "left")}

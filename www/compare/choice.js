@@ -15,9 +15,17 @@
 /** @type {Map<string, Chosen>} */
 const CHOSEN = new Map();
 
+/** What is usually asked; decided before anyone looks, since few questions need less to be answered. */
+export const USUAL_KINDS = ["stroke_rate", "propulsive_gap", "index_of_coordination"];
+
 /** @param {number} clip @returns {CycleSet} */
 export function wholeClip(clip) {
   return { parts: [{ clip, from: null, to: null }], breathing: "all" };
+}
+
+/** Two sets without a name, asked as usual. @param {CycleSet} before @param {CycleSet} after @returns {Sets} */
+export function setsOf(before, after) {
+  return { label: "", before, after, paired: false, kinds: USUAL_KINDS };
 }
 
 /**
@@ -31,7 +39,7 @@ export function usualSets(clips) {
   const marked = clips.filter((clip) => clip.cycles_marked > 0);
   const candidates = [[called("before"), called("after")], marked, clips];
   const [before, after] = candidates.find(([one, other]) => one && other && one !== other) ?? [];
-  return before && after ? { label: "", before: wholeClip(before.id), after: wholeClip(after.id), paired: false } : null;
+  return before && after ? setsOf(wholeClip(before.id), wholeClip(after.id)) : null;
 }
 
 export class Choice {
@@ -101,8 +109,8 @@ export class Choice {
   keep(label) {
     const { sets } = this;
     if (!sets) return;
-    const { before, after, paired } = sets;
-    this.#store.apply({ command: "add_comparison", comparison: { label, before, after, paired } });
+    const { before, after, paired, kinds } = sets;
+    this.#store.apply({ command: "add_comparison", label, before, after, paired, kinds });
     this.show(this.all.at(-1)?.id ?? null);
   }
 
@@ -110,8 +118,8 @@ export class Choice {
   remove() {
     const { kept } = this;
     if (!kept) return;
-    const { label, before, after, paired } = kept;
-    this.#store.apply({ command: "remove_comparison", comparison: kept.id });
-    this.startFrom({ label, before, after, paired });
+    const { id, ...sets } = kept;
+    this.#store.apply({ command: "remove_comparison", comparison: id });
+    this.startFrom(sets);
   }
 }

@@ -8,8 +8,8 @@ import { fileName, saveFile } from "../sitting/files.js";
 import { compare as words } from "../words/compare.js";
 import { asText } from "./as-text.js";
 import { bar } from "./bar.js";
-import { HEADLINES, board } from "./board.js";
-import { Choice, wholeClip } from "./choice.js";
+import { board } from "./board.js";
+import { Choice, setsOf, wholeClip } from "./choice.js";
 import { Cycles } from "./cycles.js";
 import { clipName } from "./format.js";
 import { Pictures, PictureState } from "./pictures.js";
@@ -21,9 +21,6 @@ import { TableState, table } from "./table.js";
 /** @typedef {import("../sitting/types.js").ClipView} ClipView */
 /** @typedef {import("./types.js").Sets} Sets */
 /** @typedef {import("./types.js").Breathing} Breathing */
-
-/** What the board asks; decided before anyone looks, since few questions need less to be answered. */
-const ASKED = HEADLINES.map(({ kind }) => kind);
 
 /**
  * @param {HTMLElement} root
@@ -59,10 +56,10 @@ export function mount(root, context) {
       render(only ? oneClip(only) : nothingYet(), place);
       return;
     }
-    const { before, after, paired } = sets;
+    const { before, after, paired, kinds } = sets;
     const asked = (/** @type {Breathing|null} */ breathing) => {
       const chosen = (/** @type {import("./types.js").CycleSet} */ set) => (breathing === null ? set : { ...set, breathing });
-      return store.comparison(chosen(before), chosen(after), paired, ASKED);
+      return store.comparison(chosen(before), chosen(after), paired, kinds);
     };
     const answer = asked(null);
     const everything = store.comparison(before, after, paired, []);
@@ -82,11 +79,12 @@ export function mount(root, context) {
           some,
           tried,
           say: context.say,
-          copy: () => void copyText(context, asText(sets.label || usualName, said(shown), answer), words.bar.copied),
+          copy: () => void copyText(context, asText(sets.label || usualName, said(shown), answer, kinds), words.bar.copied),
           csv: () => void saveCsv(sets),
         })}
         ${setsForm({
           ...shown,
+          kinds: [...new Set(everything.measures.map(({ kind }) => kind))],
           open: state.unfolded,
           unfold: (open) => {
             state.unfolded = open;
@@ -98,12 +96,13 @@ export function mount(root, context) {
           ? html`${answer.operator_error === "known" ? nothing : operatorNotKnown()}
               ${board({
                 comparison: answer,
+                kinds,
                 breathing: undivided ? asked("breathing") : null,
                 non_breathing: undivided ? asked("non_breathing") : null,
                 paired,
                 cycles,
               })}
-              ${pictures.sections({ comparison: everything, sets, state: state.pictures, redraw: update })}
+              ${pictures.sections({ comparison: everything, kinds, sets, state: state.pictures, redraw: update })}
               ${table(context, { measures: everything.measures, cycles, state: state.table, redraw: update })}
               <p class="soft small compare-questions">${words.table.questions(everything.questions, answer.questions)}</p>`
           : html`<section class="numbers-nothing">
@@ -111,7 +110,7 @@ export function mount(root, context) {
               <p>${words.before_cycles_hint}</p>
               <p><button class="primary" @click=${() => context.navigate("marks")}>${words.to_marks}</button></p>
             </section>`}
-        ${plan(context, { comparison: answer, state: state.plan, redraw: update })}`,
+        ${plan(context, { comparison: everything, state: state.plan, redraw: update })}`,
       place,
     );
     pictures.update(place);
@@ -143,7 +142,7 @@ export function mount(root, context) {
         const [before, after] = [wholeClip(clip.id), wholeClip(clip.id)];
         before.parts[0].to = endWith(counted[half - 1], clip.end);
         after.parts[0].from = startFrom(counted[half], clip.first);
-        choice.startFrom({ label: "", before, after, paired: false });
+        choice.startFrom(setsOf(before, after));
       });
     return html`<section class="numbers-nothing">
       <h2>${words.one_clip}</h2>

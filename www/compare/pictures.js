@@ -6,7 +6,7 @@ import { live } from "../vendor/lit-html/directives/live.js";
 import { putPicture } from "../numbers/wheel.js";
 import { compare } from "../words/compare.js";
 import { numbers } from "../words/numbers.js";
-import { HEADLINES, find } from "./board.js";
+import { boardKinds, find } from "./board.js";
 import { clipName, nameOf, shownComparison } from "./format.js";
 
 /** @typedef {import("./types.js").Comparison} Comparison */
@@ -46,12 +46,12 @@ export class Pictures {
   }
 
   /**
-   * @param {{comparison: Comparison, sets: Sets, state: PictureState, redraw: () => void}} shown
+   * @param {{comparison: Comparison, kinds: string[], sets: Sets, state: PictureState, redraw: () => void}} shown
    */
-  sections({ comparison, sets, state, redraw }) {
+  sections({ comparison, kinds, sets, state, redraw }) {
     const several = comparison.measures.filter(({ before, after }) => before || after);
     const another = several.find(({ kind, side }) => `${kind} ${side}` === state.another) ?? null;
-    const headlines = HEADLINES.map(({ kind }) => find(comparison, kind)).filter((measure) => measure !== null);
+    const headlines = boardKinds(kinds).map((kind) => find(comparison, kind)).filter((measure) => measure !== null);
     const choose = html`<select
       aria-label=${words.another}
       .value=${live(state.another)}

@@ -3,6 +3,7 @@
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { live } from "../vendor/lit-html/directives/live.js";
 import { compare } from "../words/compare.js";
+import { numbers } from "../words/numbers.js";
 import { clipName } from "./format.js";
 import { countedCycles, endWith, heldBy, startFrom } from "./stretch.js";
 
@@ -22,6 +23,7 @@ const STROKES = ["all", "breathing", "non_breathing"];
  * @property {import("../sitting/store.js").Store} store
  * @property {Sets} sets
  * @property {Record<Which, SetSummary>|null} held
+ * @property {string[]} kinds   all that could be asked about
  * @property {boolean} open
  * @property {(open: boolean) => void} unfold
  * @property {(change: Partial<Sets>) => void} change
@@ -39,6 +41,7 @@ export function sets(shown) {
       <span class="compare-sets-change" aria-hidden="true">${words.change}</span>
     </summary>
     <div class="compare-sets-pair">${/** @type {Which[]} */ (["before", "after"]).map((which) => form(shown, which))}</div>
+    ${asked(shown)}
     <div class="compare-paired">
       <label class="choice">
         <input
@@ -52,6 +55,30 @@ export function sets(shown) {
       <p class="soft small">${words.paired_why}</p>
     </div>
   </details>`;
+}
+
+/** What is asked about: each kind with a way to drop it, and one to add another. @param {SetsShown} shown */
+function asked({ store, sets, kinds, change }) {
+  const put = (/** @type {string[]} */ next) => change({ kinds: next });
+  const free = kinds.filter((kind) => !sets.kinds.includes(kind));
+  return html`<fieldset class="compare-asked" ?disabled=${store.readOnly}>
+    <legend>${words.asked}</legend>
+    ${sets.kinds.map(
+      (kind) => html`<span class="compare-asked-kind" data-kind=${kind}>${numbers.measure(kind)}
+        ${sets.kinds.length < 2 ? nothing : html`<button type="button" class="quiet" aria-label=${words.ask_not(numbers.measure(kind))} @click=${() => put(sets.kinds.filter((one) => one !== kind))}>×</button>`}
+      </span>`,
+    )}
+    <select
+      aria-label=${words.ask}
+      data-field="ask"
+      .value=${live("")}
+      @change=${(/** @type {Event} */ event) => put([...sets.kinds, /** @type {HTMLSelectElement} */ (event.target).value])}
+    >
+      <option value="" selected>${words.ask}</option>
+      ${free.map((kind) => html`<option value=${kind}>${numbers.measure(kind)}</option>`)}
+    </select>
+    <span class="soft small">${words.asked_why}</span>
+  </fieldset>`;
 }
 
 /** Both sets in words, one line each. @param {{store: SetsShown["store"], sets: Sets, held: SetsShown["held"]}} shown */

@@ -3,7 +3,7 @@
 /** @typedef {import("../numbers/types.js").Breathing} Breathing */
 /** @typedef {import("../sitting/types.js").CycleSet} CycleSet */
 /** @typedef {import("../sitting/types.js").ComparisonRecord} ComparisonRecord */
-/** @typedef {{label: string, before: CycleSet, after: CycleSet, paired: boolean}} Sets what is compared, kept or not */
+/** @typedef {{label: string, before: CycleSet, after: CycleSet, paired: boolean, kinds: string[]}} Sets what is compared and asked, kept or not */
 
 /**
  * One cycle's value.

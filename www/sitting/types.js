@@ -76,6 +76,7 @@
  * @property {CycleSet} before
  * @property {CycleSet} after
  * @property {boolean} paired
+ * @property {string[]} kinds   what is asked about; none: everything
  */
 
 /**

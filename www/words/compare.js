@@ -86,6 +86,11 @@ export const compare = {
     said: (which, parts, breathing, held) =>
       `${which === "before" ? "Before" : "After"}: ${parts.join(" and ")}${breathing === "all" ? "" : `, ${STROKES[breathing]}`}, ${held}`,
     change: "Change",
+    asked: "What you ask",
+    asked_why: "Decide before you look: each question more makes every answer need more.",
+    ask: "Ask about another measure",
+    /** @param {string} measure */
+    ask_not: (measure) => `Do not ask about: ${measure}`,
   },
 
   confounders: "What else differs between the sets",
@@ -95,11 +100,11 @@ export const compare = {
     again: "Mark it again",
   },
 
-  /** The board. */
+  /** What the board calls the two arms' parts of a measure. */
   groups: {
-    rate: { title: "Stroke rate", left: "left arm", right: "right arm" },
-    gap: { title: "Propulsive gap", left: "to left catch", right: "to right catch" },
-    coordination: { title: "Index of coordination", left: "after left exit", right: "after right exit" },
+    arms: { left: "left arm", right: "right arm" },
+    gap: { left: "to left catch", right: "to right catch" },
+    coordination: { left: "after left exit", right: "after right exit" },
   },
   split: { breathing: "breathing", non_breathing: "non-breathing" },
   arrow: "→",

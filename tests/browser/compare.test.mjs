@@ -6,8 +6,9 @@ import assert from "node:assert/strict";
 import { mkdir } from "node:fs/promises";
 import path from "node:path";
 import { after, before, test } from "node:test";
-import { OUTPUT, axeViolations, launchChromium, newPage, startSite } from "./harness.mjs";
-import { withoutPickers } from "./sitting.mjs";
+import { OUTPUT, ROOT, axeViolations, launchChromium, newPage, startSite } from "./harness.mjs";
+import { truthOf } from "./marks-coach.mjs";
+import { downloadThrough, saved, withoutPickers } from "./sitting.mjs";
 
 let site;
 let browser;
@@ -364,6 +365,13 @@ test("what stands in the way is said: no clip, one clip, no cycles, too few, no 
   // Counts that never vary.
   const even = await opened(t);
   assert.match(await even.locator("tr[data-kind=kick_outs_per_non_breathing_stroke] .numbers-why").textContent(), /no spread/);
+  // A stretch that ends before it starts: said, and mended by choosing again.
+  await even.locator(".compare-sets summary").click();
+  await even.locator(".compare-set[data-set=before] [data-field=from]").selectOption({ label: "left cycle 8" });
+  await even.locator(".compare-set[data-set=before] [data-field=to]").selectOption({ label: "left cycle 2" });
+  assert.match(await even.getByRole("alert").textContent(), /before|after|ends|starts/);
+  await even.locator(".compare-set[data-set=before] [data-field=to]").selectOption("");
+  assert.equal(await even.locator(".compare-board").count(), 1);
   // Every stroke flagged: a second exit in each.
   const flagged = await opened(t);
   await flagged.evaluate(() => {
@@ -446,4 +454,91 @@ test("on paper: A4, no control, the answer on the first page, nothing cut at the
   await page.screenshot({ path: path.join(OUTPUT, "compare-paper.png"), fullPage: true });
   const pdf = (await page.pdf({ format: "A4" })).toString("latin1");
   assert.ok(pdf.match(/\/Type \/Page\b/g).length <= 8, "at most eight sheets");
+});
+
+test("the whole way: the worked comparison, one click from the first screen, kept, changed, taken back, found again, saved", async (t) => {
+  const { page, troubles } = await newPage(browser.context);
+  t.after(async () => {
+    await page.close();
+    assert.deepEqual(troubles, []);
+  });
+  await page.setViewportSize({ width: 1366, height: 768 });
+  await page.goto(site.address);
+  await page.click('[data-action="worked-demo"]:not([disabled])');
+  await page.waitForSelector(".compare-board");
+  assert.match(page.url(), /#compare\?.*face=numbers/);
+  const gap = page.locator('.compare-answer[data-kind="propulsive_gap"]');
+  // The cue was: start the other arm a little sooner. The marks stray as a person's do; the truth lies within the interval.
+  const gapOf = ({ measures }) => -10 * measures.index_of_coordination_percent * measures.cycle_duration_s;
+  const [trueBefore, trueAfter] = (await Promise.all(["before", "after"].map(truthOf))).map(gapOf);
+  assert.match(await gap.locator(".compare-sentence").textContent(), /^Propulsive gap: \d\d ms lower after/);
+  assert.equal(await gap.getAttribute("data-verdict"), "changed");
+  const [low, high] = (await gap.locator(".interval").textContent()).match(/−\d+/g).map((text) => number(text));
+  const change = trueAfter - trueBefore;
+  assert.ok(low < change && change < high, `the true change of ${change} ms lies within ${low} to ${high}`);
+  assert.deepEqual(await gap.locator("[data-gate]").evaluateAll((all) => all.map(({ dataset }) => dataset.state)), ["passed", "passed", "passed"]);
+  // Kept under a name.
+  await page.locator(".compare-name input").fill("sooner after the breath");
+  await page.locator(".compare-name input").press("Tab");
+  await page.click('[data-action="keep"]');
+  const which = page.locator(".compare-which select");
+  assert.equal(await which.locator("option:checked").textContent(), "sooner after the breath");
+  assert.match(await page.locator('.way[href^="#compare"]').textContent(), /1 kept/);
+  // A kept one is changed by commands, and undo takes them back.
+  await page.locator(".compare-sets summary").click();
+  await page.locator('.compare-set[data-set="after"] [data-field="breathing"]').selectOption("non_breathing");
+  assert.match(await page.locator(".compare-sets-said").textContent(), /non-breathing strokes/);
+  await page.click('[data-action="undo"]');
+  assert.doesNotMatch(await page.locator(".compare-sets-said").textContent(), /non-breathing strokes/);
+  // A second one beside it.
+  await page.click('[data-action="another"]');
+  await page.locator('.compare-set[data-set="before"] [data-field="to"]').selectOption({ label: "left cycle 6" });
+  await page.locator(".compare-name input").fill("first half");
+  await page.locator(".compare-name input").press("Tab");
+  await page.click('[data-action="keep"]');
+  assert.deepEqual(await which.locator("option").allTextContents(), ["sooner after the breath", "first half", "not kept"]);
+  await saved(page);
+  // The face and both comparisons survive a reload.
+  await page.reload();
+  await page.waitForSelector(".compare-board");
+  assert.match(page.url(), /face=numbers/);
+  assert.deepEqual(await which.locator("option").allTextContents(), ["sooner after the breath", "first half", "not kept"]);
+  assert.equal(await which.locator("option:checked").textContent(), "first half");
+  assert.match(await page.locator(".compare-sets-said").textContent(), /the start to left cycle 6/);
+  const { name, bytes } = await downloadThrough(page, '[data-action="save-csv"]');
+  assert.match(name, /comparison\.csv$/);
+  const lines = bytes.toString("utf8").trim().split("\r\n");
+  assert.ok(lines.length > 60 && lines[1].startsWith("first half,"), lines[1]);
+  // Taken out, brought back.
+  await page.click('[data-action="remove"]');
+  assert.deepEqual(await which.locator("option").allTextContents(), ["sooner after the breath", "not kept"]);
+  await page.keyboard.press("Control+z");
+  await page.waitForFunction(() => document.querySelectorAll(".compare-which option").length === 3);
+  // From a number to its frames, and back to where one was.
+  await gap.locator('[data-set="after"]').click();
+  await page.locator(".numbers-frames li button").first().click();
+  await page.waitForSelector('#main[data-view="marks"]');
+  await page.goBack();
+  await page.waitForSelector(".compare-board");
+  await page.evaluate(() => { location.hash = location.hash.replace("face=numbers", "face=nonsense"); });
+  await page.waitForSelector(".compare-faces [aria-pressed=true]");
+});
+
+test("marked clips from the demo's own session file, whose clips are missing, are compared all the same", async (t) => {
+  const { page, troubles } = await newPage(browser.context);
+  t.after(async () => {
+    await page.close();
+    assert.deepEqual(troubles, []);
+  });
+  await page.goto(site.address);
+  await page.waitForSelector('[data-action="open-session"]');
+  const [chooser] = await Promise.all([page.waitForEvent("filechooser"), page.locator('[data-action="open-session"]').first().click()]);
+  await chooser.setFiles(path.join(ROOT, "demo/session.wetframe"));
+  await page.locator('.way[href^="#compare"]').click();
+  await page.locator('[data-face="numbers"]').click();
+  await page.waitForSelector(".compare-board");
+  assert.equal(await page.locator('.compare-answer[data-verdict="changed"]').count(), 3);
+  // Lead on to marking it again: the panel is open.
+  await page.evaluate(() => { location.hash = location.hash.replace(/^#compare/, "#marks").replace(/face=\w+/, "face=again"); });
+  await page.waitForSelector('.marks-tool[data-action="remark"][aria-pressed="true"]');
 });

@@ -36,7 +36,7 @@ export function bar({ choice, usualName, readOnly, some, tried, say, copy, csv }
       : html`<label class="compare-which">
           <span class="only-heard">${words.choice}</span>
           <select .value=${live(kept ? String(kept.id) : "")} @change=${show}>
-            ${all.map(({ id, label: name }) => html`<option value=${id} ?selected=${id === kept?.id}>${name}</option>`)}
+            ${all.map(({ id, label: name }) => html`<option value=${id} ?selected=${id === kept?.id}>${name || words.unnamed(id)}</option>`)}
             <option value="" ?selected=${kept === null}>${words.loose}</option>
           </select>
         </label>`}

@@ -110,7 +110,7 @@ export class Choice {
     const { sets } = this;
     if (!sets) return;
     const { before, after, paired, kinds } = sets;
-    this.#store.apply({ command: "add_comparison", label, before, after, paired, kinds });
+    this.#store.apply({ command: "add_comparison", comparison: { label, before, after, paired, kinds } });
     this.show(this.all.at(-1)?.id ?? null);
   }
 

@@ -5,6 +5,7 @@ import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { askToMarkAgain } from "../marks/wish.js";
 import { copyText } from "../numbers/sortable.js";
 import { fileName, saveFile } from "../sitting/files.js";
+import { troubleFrom } from "../sitting/trouble.js";
 import { compare as words } from "../words/compare.js";
 import { asText } from "./as-text.js";
 import { bar } from "./bar.js";
@@ -19,6 +20,7 @@ import { countedCycles, endWith, startFrom } from "./stretch.js";
 import { TableState, table } from "./table.js";
 
 /** @typedef {import("../sitting/types.js").ClipView} ClipView */
+/** @typedef {import("./types.js").Comparison} Comparison */
 /** @typedef {import("./types.js").Sets} Sets */
 /** @typedef {import("./types.js").Breathing} Breathing */
 
@@ -56,17 +58,10 @@ export function mount(root, context) {
       render(only ? oneClip(only) : nothingYet(), place);
       return;
     }
-    const { before, after, paired, kinds } = sets;
-    const asked = (/** @type {Breathing|null} */ breathing) => {
-      const chosen = (/** @type {import("./types.js").CycleSet} */ set) => (breathing === null ? set : { ...set, breathing });
-      return store.comparison(chosen(before), chosen(after), paired, kinds);
-    };
-    const answer = asked(null);
-    const everything = store.comparison(before, after, paired, []);
-    if (!answer || !everything) return;
-    const undivided = before.breathing === "all" && after.breathing === "all";
-    const some = everything.measures.some((measure) => measure.before || measure.after);
-    const shown = { store, sets, held: { before: everything.before, after: everything.after } };
+    const { kinds } = sets;
+    const { answer, everything, trouble } = compared(sets);
+    const some = everything !== null && everything.measures.some((measure) => measure.before || measure.after);
+    const shown = { store, sets, held: everything };
     const clips = store.session?.clips ?? [];
     const nameOfSet = (/** @type {"before"|"after"} */ which) => sets[which].parts.map(({ clip }) => clipName(clips.find(({ id }) => id === clip))).join(" + ");
     const usualName = words.bar.usual_name(nameOfSet("before"), nameOfSet("after"));
@@ -79,41 +74,59 @@ export function mount(root, context) {
           some,
           tried,
           say: context.say,
-          copy: () => void copyText(context, asText(sets.label || usualName, said(shown), answer, kinds), words.bar.copied),
+          copy: () => answer && void copyText(context, asText(sets.label || usualName, said(shown), answer, kinds), words.bar.copied),
           csv: () => void saveCsv(sets),
         })}
         ${setsForm({
           ...shown,
-          kinds: [...new Set(everything.measures.map(({ kind }) => kind))],
+          kinds: [...new Set(everything?.measures.map(({ kind }) => kind) ?? kinds)],
           open: state.unfolded,
           unfold: (open) => {
             state.unfolded = open;
           },
           change: (change) => tried(() => choice.change(change)),
         })}
-        ${everything.confounders.length === 0 ? nothing : confounders(everything)}
-        ${some
-          ? html`${answer.operator_error === "known" ? nothing : operatorNotKnown()}
-              ${board({
-                comparison: answer,
-                kinds,
-                breathing: undivided ? asked("breathing") : null,
-                non_breathing: undivided ? asked("non_breathing") : null,
-                paired,
-                cycles,
-              })}
-              ${pictures.sections({ comparison: everything, kinds, sets, state: state.pictures, redraw: update })}
-              ${table(context, { measures: everything.measures, cycles, state: state.table, redraw: update })}
-              <p class="soft small compare-questions">${words.table.questions(everything.questions, answer.questions)}</p>`
-          : html`<section class="numbers-nothing">
-              <h2>${words.before_cycles}</h2>
-              <p>${words.before_cycles_hint}</p>
-              <p><button class="primary" @click=${() => context.navigate("marks")}>${words.to_marks}</button></p>
-            </section>`}
+        ${trouble ? html`<p class="notice trouble" role="alert"><span class="notice-message">${trouble.message}</span><span>${trouble.hint}</span></p>` : nothing}
+        ${everything && everything.confounders.length > 0 ? confounders(everything) : nothing}
+        ${answer && everything ? (some ? answered(sets, answer, everything) : unmarked()) : nothing}
         ${plan(context, { comparison: everything, state: state.plan, redraw: update })}`,
       place,
     );
     pictures.update(place);
+  }
+
+  /**
+   * What Rust says of the sets: to what is asked, and of every measure. A stretch that ends before it starts gives a
+   * trouble instead.
+   * @param {Sets} sets
+   */
+  function compared({ before, after, paired, kinds }) {
+    try {
+      const answer = store.comparison(before, after, paired, kinds);
+      return { answer, everything: store.comparison(before, after, paired, []), trouble: null };
+    } catch (error) {
+      return { answer: null, everything: null, trouble: troubleFrom(error) };
+    }
+  }
+
+  /** @param {Sets} sets @param {Comparison} answer @param {Comparison} everything */
+  function answered(sets, answer, everything) {
+    const { before, after, paired, kinds } = sets;
+    const undivided = before.breathing === "all" && after.breathing === "all";
+    const only = (/** @type {Breathing} */ breathing) => (undivided ? store.comparison({ ...before, breathing }, { ...after, breathing }, paired, kinds) : null);
+    return html`${answer.operator_error === "known" ? nothing : operatorNotKnown()}
+      ${board({ comparison: answer, kinds, breathing: only("breathing"), non_breathing: only("non_breathing"), paired, cycles })}
+      ${pictures.sections({ comparison: everything, kinds, sets, state: state.pictures, redraw: update })}
+      ${table(context, { measures: everything.measures, cycles, state: state.table, redraw: update })}
+      <p class="soft small compare-questions">${words.table.questions(everything.questions, answer.questions)}</p>`;
+  }
+
+  function unmarked() {
+    return html`<section class="numbers-nothing">
+      <h2>${words.before_cycles}</h2>
+      <p>${words.before_cycles_hint}</p>
+      <p><button class="primary" @click=${() => context.navigate("marks")}>${words.to_marks}</button></p>
+    </section>`;
   }
 
   /** On paper it says whose comparison this is. @param {string} name */
@@ -170,11 +183,11 @@ export function mount(root, context) {
   }
 
   /** @param {Sets} sets */
-  async function saveCsv({ before, after, paired }) {
+  async function saveCsv({ label, before, after, paired }) {
     try {
       const { athlete, date } = store.openSession();
       await saveFile({
-        bytes: store.comparisonCsv(before, after, paired),
+        bytes: store.comparisonCsv(label, before, after, paired),
         name: fileName(athlete.label, date, "comparison.csv"),
         type: "text/csv",
         description: "wetframe comparison",

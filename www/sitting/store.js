@@ -208,12 +208,13 @@ export class Store extends EventTarget {
 
   /**
    * A comparison of every measure as CSV.
+   * @param {string} title    what it is called; empty: its clips' names
    * @param {import("./types.js").CycleSet} before
    * @param {import("./types.js").CycleSet} after
    * @param {boolean} paired
    */
-  comparisonCsv(before, after, paired) {
-    return this.#open().comparison_csv(before, after, paired, []);
+  comparisonCsv(title, before, after, paired) {
+    return this.#open().comparison_csv(title, before, after, paired, []);
   }
 
   /** The cycle under a time of the open clip; under the playhead unless told. @param {number} [ticks] */

@@ -37,6 +37,8 @@ export const compare = {
     label: "Comparison",
     choice: "Comparison shown",
     loose: "not kept",
+    /** @param {number} id */
+    unnamed: (id) => `comparison ${id}`,
     name: "Name",
     name_example: "e.g. after the cue",
     /** @param {string} before @param {string} after */

@@ -27,8 +27,9 @@ export function bar({ choice, usualName, readOnly, some, tried, say, copy, csv }
     tried(() => choice.show(value === "" ? null : Number(value)));
   };
   const rename = (/** @type {Event} */ event) => {
-    const { value } = /** @type {HTMLInputElement} */ (event.target);
-    tried(() => choice.change({ label: value.trim() || usualName }));
+    const field = /** @type {HTMLInputElement} */ (event.target);
+    field.value = field.value.trim() || usualName;
+    tried(() => choice.change({ label: field.value }));
   };
   return html`<div class="compare-bar">
     ${all.length === 0
@@ -42,7 +43,7 @@ export function bar({ choice, usualName, readOnly, some, tried, say, copy, csv }
         </label>`}
     <label class="compare-name">
       <span class="label">${words.name}</span>
-      <input type="text" maxlength="200" placeholder=${words.name_example} .value=${live(label)} ?disabled=${readOnly} @change=${rename} />
+      <input type="text" maxlength="200" placeholder=${words.name_example} .value=${label} ?disabled=${readOnly} @change=${rename} />
     </label>
     <div class="actions">
       ${kept === null

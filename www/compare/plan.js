@@ -1,7 +1,6 @@
 // Before filming: how many cycles at which frame rate show a change of a given size. The calculation is Rust's.
 
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
-import { live } from "../vendor/lit-html/directives/live.js";
 import { compare } from "../words/compare.js";
 import { find } from "./board.js";
 
@@ -41,13 +40,17 @@ export function plan(context, { comparison, state, redraw }) {
   /** @type {{frame_rate_fps: number, cycles: number|null}[]} */
   const rows = context.page.filming_plan(question, Float64Array.from(USUAL_RATES_FPS));
   const ask = (/** @type {"change_ms"|"sd_ms"} */ field) => (/** @type {Event} */ event) => {
-    const { valueAsNumber } = /** @type {HTMLInputElement} */ (event.target);
-    if (valueAsNumber > 0) state[field] = valueAsNumber;
-    else context.notify({ kind: "filming_plan", message: words.bad_number, severity: "warning" });
+    const input = /** @type {HTMLInputElement} */ (event.target);
+    if (input.valueAsNumber > 0) {
+      state[field] = input.valueAsNumber;
+    } else {
+      context.notify({ kind: "filming_plan", message: words.bad_number, severity: "warning" });
+      input.value = String(field === "change_ms" ? state.change_ms : sd_ms);
+    }
     redraw();
   };
   const field = (/** @type {"change_ms"|"sd_ms"} */ name, /** @type {number} */ value, /** @type {string} */ label) => html`<input
-    type="number" min="1" step="any" inputmode="decimal" data-field=${name} aria-label=${label} .value=${live(String(value))} @change=${ask(name)}
+    type="number" min="1" step="any" inputmode="decimal" data-field=${name} aria-label=${label} .value=${String(value)} @change=${ask(name)}
   />`;
   return html`<section class="compare-plan" aria-labelledby="compare-plan-title">
     <h2 id="compare-plan-title">${words.title}</h2>

@@ -98,7 +98,7 @@ export const compare = {
   confounders: "What else differs between the sets",
   operator: {
     not_known: remark.not_known(null),
-    how: "Mark a stretch again without seeing your first marks: what differs is your own.",
+    how: "Mark a stretch again, blind.",
     again: "Mark it again",
   },
 

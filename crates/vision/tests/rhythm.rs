@@ -197,13 +197,26 @@ fn slow_motion_is_read_in_true_seconds() {
     assert!((rhythm.period.value_s - 1.25).abs() < 0.01, "{rhythm:?}");
 }
 
+/// Options that nobody should give, and some that one may.
+fn odd() -> impl Strategy<Value = f64> {
+    prop_oneof![
+        Just(f64::NAN),
+        Just(0.0),
+        Just(-1.0),
+        Just(f64::INFINITY),
+        Just(1e300),
+        0.01_f64..3.0
+    ]
+}
+
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(200))]
+    #![proptest_config(ProptestConfig::with_cases(300))]
 
     #[test]
     fn no_input_is_too_odd(
         spacings in prop::collection::vec(1_i64..40_000, 0..160),
         values in prop::collection::vec(prop_oneof![Just(0.0), -1e12_f64..1e12, Just(f64::INFINITY), -1.0_f64..1.0], 160),
+        options in (odd(), odd(), odd()),
     ) {
         let mut time = 0;
         let mut times = vec![Ticks(0)];
@@ -216,6 +229,8 @@ proptest! {
             FrameTimes::from_starts(times.clone(), 3_000).unwrap(),
         );
         let readings: Vec<(Ticks, f64)> = times.into_iter().zip(values).collect();
+        let odd = RhythmOptions { shortest_s: options.0, longest_s: options.1, least_strength: options.2 };
+        let _ = rhythm(&readings, &clock, odd);
         if let Ok(rhythm) = rhythm(&readings, &clock, RhythmOptions::default()) {
             let period = rhythm.period;
             prop_assert!(0.0 <= period.low_s && period.low_s <= period.value_s && period.value_s <= period.high_s);

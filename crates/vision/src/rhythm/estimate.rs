@@ -184,7 +184,7 @@ fn whole(number: f64) -> usize {
 fn needed(lag_s: f64, read_s: f64, options: RhythmOptions) -> f64 {
     let independent_s = 2.0 * std::f64::consts::PI.sqrt() * SMOOTHING_SHARE * options.shortest_s;
     let independent = ((read_s - lag_s) / independent_s).max(1.0);
-    (3.3 / independent.sqrt()).clamp(options.least_strength, 0.95)
+    (3.3 / independent.sqrt()).min(0.95).max(options.least_strength)
 }
 
 /// The first lag, in seconds, whose peak stands for a period.

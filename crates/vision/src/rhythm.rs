@@ -10,6 +10,8 @@
 mod autocorrelation;
 mod estimate;
 mod even_times;
+mod jackknife;
+mod ladder;
 mod student;
 
 pub use autocorrelation::Autocorrelation;

@@ -5,6 +5,7 @@
 //!
 //! Not for: deciding what a track means, smoothing it, or guessing where a lost point may be.
 
+mod correlations;
 mod flow;
 mod lucas_kanade;
 mod reacquire;

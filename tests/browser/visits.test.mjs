@@ -139,6 +139,35 @@ describe("the sessions side by side", () => {
     assert.match(page.url(), /#compare\?session=may/, "the open session stays open");
   }));
 
+  test("say how far a slow reading is, stop it when asked, and read the rest later", () => inVisits(async (page) => {
+    await page.click('.way[href^="#clips"]');
+    await page.locator('#main[data-view="clips"]').waitFor();
+    const more = Array.from({ length: 30 }, (_, index) => ({ id: `more-${index}`, label: "Mara K", date: "2025-10-01", clips: [clip({ cycles: 3 })] }));
+    await page.evaluate(makeSessions, { sessions: more, keep: true, whole: true });
+    // A disk that is busy: a transaction that writes holds up every reading until it is let go.
+    await page.evaluate(() => new Promise((resolve) => {
+      indexedDB.open("wetframe").onsuccess = ({ target }) => {
+        const busy = target.result.transaction(["bases", "journal"], "readwrite").objectStore("bases");
+        let isHeld = true;
+        const hold = () => { if (isHeld) busy.count().onsuccess = hold; else target.result.close(); };
+        hold();
+        Object.assign(window, { letGo: () => { isHeld = false; } });
+        resolve(undefined);
+      };
+    }));
+    await page.click('.way[href^="#compare"]');
+    await page.locator(".visits-reading progress").waitFor();
+    assert.match(await page.locator(".visits-reading").innerText(), /Reading 0 of 30 sessions/);
+    await page.click('[data-action="stop-reading"]');
+    await page.evaluate(() => /** @type {any} */ (window).letGo());
+    await page.locator('[data-action="read-rest"]').waitFor();
+    assert.match(await page.locator(".visits-reading").innerText(), /Stopped: 30 sessions are not read yet/);
+    await seen(page, 3);
+    await page.click('[data-action="read-rest"]');
+    await seen(page, 33);
+    await page.locator(".visits-reading").waitFor({ state: "detached" });
+  }));
+
   test("follow what is marked in the open session", () => inVisits(async (page) => {
     const before = await page.locator('.visits-list tr[data-session="may"] td.number').innerText();
     await page.click('[data-action="undo"]'); // the last entry of the right arm: one cycle fewer of it
@@ -246,6 +275,18 @@ describe("the face", () => {
       assert.ok(wide <= width, `${wide} px wide at ${width}`);
     }
     assert.deepEqual(found, []);
+  }));
+
+  test("prints chart and values without colour, without its buttons", () => inVisits(async (page) => {
+    await page.locator(".visits-pair .compare-board").waitFor();
+    await page.emulateMedia({ media: "print" });
+    await page.pdf({ path: path.join(OUTPUT, "visits.pdf"), format: "A4" });
+    await page.screenshot({ path: path.join(OUTPUT, "visits-print.png"), fullPage: true });
+    for (const button of ["open-beside", "history-csv", "copy-history", "close-visit"]) {
+      assert.equal(await page.locator(`[data-action="${button}"]`).first().isVisible(), false, button);
+    }
+    assert.ok(await page.locator(".visits-values tbody tr").first().isVisible());
+    await page.emulateMedia({ media: "screen" });
   }));
 
   test("says what to do while there is nothing to lay side by side", async () => {

@@ -155,7 +155,7 @@ export class VisitsRoom extends EventTarget {
     const { label } = session.athlete;
     if (this.#open?.id !== id) {
       // Another session was opened: the last one is now one of those kept, or gone with its tab.
-      await this.#ask("remove", { sessions: [this.#open?.id, id].filter(Boolean) });
+      if (this.#open) await this.#ask("remove", { sessions: [this.#open.id, id] });
       this.#files.delete(id);
       this.#kept.delete(id);
       this.#closed.delete(id);
@@ -166,19 +166,21 @@ export class VisitsRoom extends EventTarget {
         summary.id !== id && !this.#files.has(summary.id) && !this.#closed.has(summary.id) && page.same_swimmer(summary.label, label),
     );
     const gone = [...this.#kept.keys()].filter((known) => !kept.some((/** @type {SessionSummary} */ summary) => summary.id === known));
-    let answer = null;
+    // The worker does one after the other, so that the last answer holds all; none is waited for before the next.
+    const answers = [];
     if (gone.length > 0) {
       for (const session of gone) this.#kept.delete(session);
-      answer = await this.#ask("remove", { sessions: gone });
+      answers.push(this.#ask("remove", { sessions: gone }));
     }
     if (this.#open?.dirty) {
       this.#open = { id, label, dirty: false };
-      answer = await this.#ask("put_open", { name: label, base_json: store.baseOfNow() });
+      answers.push(this.#ask("put_open", { name: label, base_json: store.baseOfNow() }));
     }
     const stale = kept.filter((/** @type {SessionSummary} */ summary) => this.#kept.get(summary.id) !== summary.changed_at);
     if (stale.length > 0 && !this.#stopped) {
-      answer = await this.#read(stale);
+      answers.push(this.#read(stale));
     }
+    const answer = (await Promise.all(answers)).at(-1);
     this.unread = kept.filter((/** @type {SessionSummary} */ summary) => !this.#kept.has(summary.id)).length;
     if (answer) await this.#take(answer);
   }

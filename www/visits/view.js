@@ -9,7 +9,6 @@ import { numbers } from "../words/numbers.js";
 import { visits as words } from "../words/visits.js";
 import { HistoryChart } from "./chart.js";
 import { visitList } from "./list.js";
-import { PairFace } from "./pair-face.js";
 import { pointsOf, sidesOf } from "./points.js";
 import { VisitsRoom } from "./room.js";
 import { historyLines, historyTable } from "./table.js";
@@ -39,7 +38,8 @@ export function mount(root, context) {
   pairPlace.className = "visits-pair";
   root.append(pairPlace);
   const room = VisitsRoom.of(context);
-  const pair = new PairFace(pairPlace, context, room);
+  /** @type {import("./pair-face.js").PairFace|null} */
+  let pair = null;
   /** @type {HistoryChart|null} */
   let chart = null;
   const rows = { visits: FIRST_ROWS, values: FIRST_ROWS };
@@ -47,6 +47,7 @@ export function mount(root, context) {
   let unfolded = null;
   /** Whether the table's turn has come: the chart is drawn first. */
   let tableIsDue = false;
+  let restIsComing = false;
 
   const told = (/** @type {Event} */ event) => context.notify(/** @type {CustomEvent} */ (event).detail);
   const keptChanged = () => room.follow();
@@ -104,18 +105,25 @@ export function mount(root, context) {
     const plot = /** @type {HTMLElement} */ (place.querySelector(".visits-plot"));
     chart ??= new HistoryChart(plot, { open: ({ entry }) => openVisit(entry), say: context.say });
     if (history) chart.set(history, choice);
-    if (history && !tableIsDue) {
-      place.dataset.drawn = "chart";
-      // After the chart is on the screen: a long table must not keep it from there.
-      requestAnimationFrame(() => setTimeout(() => {
-        tableIsDue = true;
-        if (root.isConnected) {
-          draw();
-          place.dataset.drawn = "all";
-        }
-      }));
+    if (history && !restIsComing) {
+      restIsComing = true;
+      requestAnimationFrame(() => setTimeout(() => root.isConnected && void drawRest()));
     }
-    if (tableIsDue) pair.update();
+    pair?.update();
+  }
+
+  /** What stands below the chart: it must not keep the chart from the screen. */
+  async function drawRest() {
+    tableIsDue = true;
+    draw();
+    try {
+      const { PairFace } = await import("./pair-face.js");
+      if (!root.isConnected || pair) return;
+      pair = new PairFace(pairPlace, context, room);
+      pair.update();
+    } catch (error) {
+      context.notify(error);
+    }
   }
 
   /** @param {import("./types.js").MeasureHistory} history */
@@ -233,7 +241,7 @@ export function mount(root, context) {
       room.removeEventListener("notice", told);
       context.desk.removeEventListener("list", keptChanged);
       chart?.close();
-      pair.close();
+      pair?.close();
       render(nothing, place);
       place.remove();
       pairPlace.remove();

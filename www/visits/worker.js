@@ -37,26 +37,36 @@ const ASKS = {
   csv: (visits, { kinds }) => ({ csv: visits.visits_csv(kinds) }),
 };
 
-self.onmessage = async ({ data: message }) => {
-  const { id, ask } = message;
-  if (ask === "stop") {
+/** What was asked before is done first. @type {Promise<void>} */
+let before = Promise.resolve();
+
+self.onmessage = ({ data: message }) => {
+  if (message.ask === "stop") {
     stopped = true;
     return;
   }
+  // The disk can begin before the module is there and what was asked before is done.
+  if (message.ask === "read_kept") message.first = fetchBatch(message.sessions.slice(0, BATCH));
+  before = before.then(() => answer(message));
+};
+
+/** @param {any} message */
+async function answer(message) {
+  const { id, ask } = message;
   try {
     self.postMessage({ id, ...(await ASKS[ask](await ready, message)) });
   } catch (error) {
     self.postMessage({ id, trouble: troubleFrom(error, message.file?.name) });
   }
-};
+}
 
 /** @param {Visits} visits */
 function stateOf(visits) {
   return { visits: visits.list(), kinds: visits.measured_kinds() };
 }
 
-/** @param {Visits} visits @param {{id: number, sessions: Named[]}} message */
-async function readKept(visits, { id, sessions }) {
+/** @param {Visits} visits @param {{id: number, sessions: Named[], first: ReturnType<typeof fetchBatch>}} message `first`: the first batch, on its way */
+async function readKept(visits, { id, sessions, first }) {
   stopped = false;
   const batches = [];
   for (let from = 0; from < sessions.length; from += BATCH) batches.push(sessions.slice(from, from + BATCH));
@@ -64,7 +74,8 @@ async function readKept(visits, { id, sessions }) {
   const read = [];
   const notices = [];
   const troubles = [];
-  let coming = batches.length > 0 ? fetchBatch(batches[0]) : null;
+  /** @type {ReturnType<typeof fetchBatch>|null} */
+  let coming = first;
   for (const [index, batch] of batches.entries()) {
     const kept = await coming;
     if (stopped) break;

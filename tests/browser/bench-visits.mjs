@@ -2,6 +2,7 @@
 // the click on the face to the drawn chart. Once with the marks in the journals (marked on this device), once with whole
 // sessions (opened from files). Reports; asserts nothing about time, but that the chart shows all of them.
 
+import { availableParallelism, loadavg } from "node:os";
 import { launchChromium, newPage, startSite } from "./harness.mjs";
 import { makeSessions, yearsOfSessions } from "./synthetic-visits.mjs";
 
@@ -12,6 +13,7 @@ const wish = { count: COUNT, years: 5, cycles: 10, label: "Visitor", last: "2026
 /** @param {number[]} values @param {number} share */
 const quantile = (values, share) => [...values].sort((a, b) => a - b)[Math.min(Math.floor(values.length * share), values.length - 1)];
 
+console.log(`${availableParallelism()} processors; ${loadavg()[0].toFixed(1)} tasks wanted one over the last minute`);
 const site = await startSite();
 try {
   for (const whole of [false, true]) {

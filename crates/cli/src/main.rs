@@ -8,6 +8,7 @@ mod compare;
 mod flags;
 mod frame_table;
 mod frames;
+mod history;
 mod measure;
 mod outcome;
 mod session_file;
@@ -97,6 +98,21 @@ enum Command {
         #[arg(long, value_name = "ID", conflicts_with_all = ["a", "b"])]
         comparison: Option<u32>,
     },
+    /// Prints measures over the dates of one swimmer's sessions as CSV
+    ///
+    /// Columns: date, swimmer, session, clip_id, clip, of_day, measure, side, value (mean over all strokes of the clip),
+    /// unit, uncertainty, interval_low, interval_high (95 %, from n = 3), n, view, kick, aids, speed, frame_rate_fps,
+    /// changes (what was stated otherwise of the clip before), reason. A session that comes twice is left out the
+    /// second time, another swimmer than the first is said: both as warnings.
+    #[command(after_help = EXIT_CODES)]
+    History {
+        /// Session files (.wetframe), in any order; "-" is standard input
+        #[arg(required = true)]
+        sessions: Vec<PathBuf>,
+        /// Only this measure, by its name in the tables; may be given several times
+        #[arg(long = "measure", value_name = "NAME", value_parser = compare::kind)]
+        measures: Vec<MeasureKind>,
+    },
     /// Prints the frame table of a clip as CSV
     ///
     /// Columns: frame (from 0, in presentation order), presentation_ticks, timescale (ticks per second),
@@ -164,6 +180,7 @@ fn main() -> ExitCode {
                 &compare::Asked::Kept(session::ComparisonId(id.unwrap_or_default())),
             ),
         },
+        Command::History { sessions, measures } => history::run(&sessions, &measures),
         Command::Frames { clip } => frame_table::run(&clip),
         Command::Marks { session } => table::run(&session, session::marks_csv),
         Command::Remarks { session } => table::run(&session, session::remarks_csv),

@@ -389,3 +389,47 @@ fn a_set_that_cannot_be_read_or_found_says_so() {
     let (code, _, _) = run(&["compare", "no-such-file.wetframe", "--a", "1", "--b", "2"]);
     assert_eq!(code, 3);
 }
+
+#[test]
+fn a_history_takes_what_can_be_read_and_tells_the_rest() {
+    let (_keep_later, later) = spoilt("\"date\": \"2026-03-14\"", "\"date\": \"2026-05-02\"");
+    let text = std::fs::read_to_string(&later).unwrap();
+    std::fs::write(
+        &later,
+        text.replacen("\"id\": \"flume-morning\"", "\"id\": \"may\"", 1),
+    )
+    .unwrap();
+    let (_keep_broken, broken) = spoilt("\"format\": \"wetframe\"", "\"format\": \"recipe\"");
+    let [later, broken] = [&later, &broken].map(|path| path.to_str().unwrap());
+    let asked = [
+        "history",
+        "--measure",
+        "stroke_rate",
+        later,
+        &sample(),
+        broken,
+        &sample(),
+    ];
+    let (code, output, messages) = run(&asked);
+    assert_eq!(code, 1, "{messages}");
+    assert!(messages.contains("“format” is not “wetframe”"), "{messages}");
+    assert!(messages.contains("here already"), "{messages}");
+    let mut lines = output.lines();
+    assert!(
+        lines
+            .next()
+            .unwrap()
+            .starts_with("date,swimmer,session,clip_id,clip,of_day,measure,side,value,unit")
+    );
+    let dates: Vec<&str> = lines.map(|line| line.split(',').next().unwrap()).collect();
+    assert_eq!(
+        dates.len(),
+        12,
+        "two clips of two sessions, each left, right and together"
+    );
+    assert!(dates.is_sorted() && dates[0] == "2026-03-14" && dates[11] == "2026-05-02");
+
+    let (code, _, messages) = run(&["history", "--measure", "beauty", &sample()]);
+    assert_eq!(code, 2);
+    assert!(messages.contains("no such measure"), "{messages}");
+}

@@ -76,15 +76,27 @@ impl History {
             command: &command,
         }
         .written()?;
+        let step = self.perform(command)?;
+        let applied = Applied::of(&step.edits, journal_line, &step.label);
+        self.done.push(step);
+        Ok(applied)
+    }
+
+    /// Does a command again that a journal tells of, whose line is written already.
+    pub(crate) fn apply_again(&mut self, command: Command) -> Result<(), Refusal> {
+        let step = self.perform(command)?;
+        self.done.push(step);
+        Ok(())
+    }
+
+    fn perform(&mut self, command: Command) -> Result<Step, Refusal> {
         let Performed { label, inverse } = perform(&mut self.document, command)?;
         self.undone.clear();
-        let applied = Applied::of(&inverse, journal_line, &label);
-        self.done.push(Step {
+        self.lines += 1;
+        Ok(Step {
             label,
             edits: inverse,
-        });
-        self.lines = line;
-        Ok(applied)
+        })
     }
 
     /// Takes back the last step that is done.

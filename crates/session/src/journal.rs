@@ -17,11 +17,45 @@ use crate::trouble::{Place, Severity, Trouble};
 use crate::{Command, Document, Fault, History};
 
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(tag = "do", rename_all = "snake_case", deny_unknown_fields)]
+#[serde(tag = "do", rename_all = "snake_case", try_from = "Flat")]
+#[serde(bound(deserialize = "Entry<C>: TryFrom<Flat, Error = &'static str>"))]
 pub(crate) enum Entry<C = Command> {
     Apply { line: u64, command: C },
     Undo { line: u64 },
     Redo { line: u64 },
+}
+
+/// An entry as it is read: a tag that chooses among shapes would have every line held in memory and read twice, and
+/// hundreds of journals are read when an athlete's visits are laid side by side.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(crate) struct Flat {
+    #[serde(rename = "do")]
+    what: What,
+    line: u64,
+    command: Option<Command>,
+}
+
+#[derive(Deserialize)]
+#[serde(rename_all = "snake_case")]
+enum What {
+    Apply,
+    Undo,
+    Redo,
+}
+
+impl TryFrom<Flat> for Entry {
+    type Error = &'static str;
+
+    fn try_from(Flat { what, line, command }: Flat) -> Result<Self, Self::Error> {
+        match (what, command) {
+            (What::Apply, Some(command)) => Ok(Self::Apply { line, command }),
+            (What::Apply, None) => Err("missing field `command`"),
+            (What::Undo, None) => Ok(Self::Undo { line }),
+            (What::Redo, None) => Ok(Self::Redo { line }),
+            (What::Undo | What::Redo, Some(_)) => Err("unknown field `command`"),
+        }
+    }
 }
 
 impl<C: Serialize> Entry<C> {
@@ -167,11 +201,11 @@ fn play(history: &mut History, text: &str, line: usize, after: usize) -> Result<
         return Err(JournalTrouble::OutOfOrder { line, says, after });
     }
     let outcome = match entry {
-        Entry::Apply { command, .. } => history.apply(command),
-        Entry::Undo { .. } => history.undo(),
-        Entry::Redo { .. } => history.redo(),
+        Entry::Apply { command, .. } => history.apply_again(command),
+        Entry::Undo { .. } => history.undo().map(drop),
+        Entry::Redo { .. } => history.redo().map(drop),
     };
-    outcome.map(drop).map_err(|refusal| JournalTrouble::Refused {
+    outcome.map_err(|refusal| JournalTrouble::Refused {
         line,
         fault: refusal.fault,
         after,

@@ -124,7 +124,8 @@ const STILL_SHARE: f64 = 1e-9;
 ///
 /// The interval is that of a delete-one-block jackknife (Künsch 1989, Ann Stat 17:1217-1241, for dependent
 /// data) with Student's t; it says how well the mean period is known if the rhythm stays as it was, not how
-/// much single periods vary.
+/// much single periods vary. Of 200 simulated clips of 12 s, strokes varying by 3 %, it held the truth of 183
+/// (`tests/rhythm.rs`): a little narrow for its name.
 ///
 /// # Errors
 /// [`NoRhythm`].

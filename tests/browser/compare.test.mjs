@@ -514,6 +514,14 @@ test("the whole way: the worked comparison, one click from the first screen, kep
   assert.deepEqual(await which.locator("option").allTextContents(), ["sooner after the breath", "not kept"]);
   await page.keyboard.press("Control+z");
   await page.waitForFunction(() => document.querySelectorAll(".compare-which option").length === 3);
+  // All that are kept, as one table of the hand-over.
+  await page.click('.way[href^="#hand-over"]');
+  const kept = await downloadThrough(page, '[data-action="save-comparisons"]');
+  assert.match(kept.name, /comparisons\.csv$/);
+  const names = new Set(kept.bytes.toString("utf8").trim().split("\r\n").slice(1).map((line) => line.split(",")[0]));
+  assert.deepEqual([...names], ["sooner after the breath", "first half"]);
+  await page.goBack();
+  await page.waitForSelector(".compare-board");
   // From a number to its frames, and back to where one was.
   await gap.locator('[data-set="after"]').click();
   await page.locator(".numbers-frames li button").first().click();

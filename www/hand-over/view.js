@@ -65,6 +65,8 @@ export function mount(root, context) {
             <button type="button" data-action="save-measures" ?disabled=${marks === 0} @click=${() => saveCsv("measures", () => store.measuresCsv())}>${words.measures_save}</button>
             <p>${words.marks_text}</p>
             <button type="button" data-action="save-marks" ?disabled=${marks === 0} @click=${() => saveCsv("marks", () => store.marksCsv())}>${words.marks_save}</button>
+            ${session.comparisons.length === 0 ? nothing : html`<p>${words.comparisons_text}</p>
+            <button type="button" data-action="save-comparisons" @click=${() => saveCsv("comparisons", () => store.comparisonsCsv())}>${words.comparisons_save}</button>`}
             ${(store.repeatability()?.passes ?? 0) === 0 ? nothing : html`<p>${words.remarks_text}</p>
             <button type="button" data-action="save-repeatability" @click=${() => saveCsv("repeatability", () => store.repeatabilityCsv())}>${words.repeatability_save}</button>
             <button type="button" data-action="save-remarks" @click=${() => saveCsv("remarks", () => store.remarksCsv())}>${words.remarks_save}</button>`}
@@ -86,7 +88,7 @@ export function mount(root, context) {
     `;
   }
 
-  /** @param {"marks"|"measures"|"remarks"|"repeatability"} what @param {() => string} make */
+  /** @param {"marks"|"measures"|"comparisons"|"remarks"|"repeatability"} what @param {() => string} make */
   function saveCsv(what, make) {
     return tried(() => {
       const { athlete, date } = store.openSession();

@@ -206,6 +206,11 @@ export class Store extends EventTarget {
     return this.#open().comparison_beside(other, before, after, paired, kinds);
   }
 
+  /** Every comparison that the session keeps as CSV. */
+  comparisonsCsv() {
+    return this.#open().comparisons_csv();
+  }
+
   /**
    * A comparison of every measure as CSV.
    * @param {string} title    what it is called; empty: its clips' names

@@ -194,6 +194,7 @@
  * @property {(clip: number, near: "left"|"right", words: object) => string|undefined} wheel_svg
  * @property {(before: CycleSet, after: CycleSet, paired: boolean, kinds: string[]) => import("../compare/types.js").Comparison} comparison
  * @property {(title: string, before: CycleSet, after: CycleSet, paired: boolean, kinds: string[]) => string} comparison_csv
+ * @property {() => string} comparisons_csv
  * @property {(set: CycleSet, near: "left"|"right", gaps: object, words: object, prefix: string) => string|undefined} wheel_of_set_svg
  * @property {() => string} base_of_now   the session as it is now, as this device would keep it
  * @property {(other: any) => import("../visits/types.js").ClipOfVisit[]} clips_beside   `other`: another sitting of the same module

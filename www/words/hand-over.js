@@ -26,6 +26,8 @@ export const hand_over = {
   measures_save: "Save the measures (CSV)",
   marks_text: "Every mark: clip, frame, time in ticks and seconds, event, side, and how the frame is known.",
   marks_save: "Save the marks (CSV)",
+  comparisons_text: "Every comparison that the session keeps: both sets, the difference with its interval, the gates and the sentence, measure by measure.",
+  comparisons_save: "Save the comparisons (CSV)",
   remarks_text: "What you marked again: how closely you hit the same events and measures a second time, and every second mark beside its first.",
   repeatability_save: "Save your repeatability (CSV)",
   remarks_save: "Save the second marks (CSV)",

@@ -12,8 +12,10 @@
 mod draw;
 mod of_comparison;
 mod swarm;
+mod words;
 
-pub use draw::{DifferenceStyle, DifferenceWords, svg_of};
+pub use draw::{DifferenceStyle, svg_of};
+pub use words::DifferenceWords;
 
 use stroke::Side;
 

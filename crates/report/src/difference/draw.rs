@@ -6,6 +6,7 @@ use std::fmt::Write as _;
 use stroke::Side;
 
 use super::swarm::steps_of;
+use super::words::{DifferenceWords, description, difference_said, dot_said, fitting, set_said};
 use super::{DifferenceChart, Dot, DrawnDifference, DrawnSet};
 use crate::axis::Axis;
 use crate::figure::{decimal, signed};
@@ -39,8 +40,6 @@ const ZONE: f64 = 17.0;
 const SIGN: f64 = 4.5;
 const STEP: f64 = 8.5;
 const APART: f64 = 11.0;
-/// About how broad a letter is.
-const LETTER: f64 = 7.2;
 /// Signs stand at most so many steps off their line.
 const MOST_STEPS: i32 = 3;
 
@@ -65,62 +64,6 @@ impl Default for DifferenceStyle {
         Self {
             id_prefix: "difference".to_owned(),
             width: 560.0,
-        }
-    }
-}
-
-/// Every word the picture writes, so that it can be translated.
-#[derive(Clone, Debug, PartialEq, Eq, serde::Deserialize)]
-#[serde(default)]
-pub struct DifferenceWords {
-    /// The set before.
-    pub before: String,
-    /// The set after.
-    pub after: String,
-    /// After less before.
-    pub difference: String,
-    /// Said before a mean.
-    pub mean: String,
-    /// Said before how many cycles.
-    pub n: String,
-    /// Said before an interval.
-    pub interval: String,
-    /// Between the ends of an interval.
-    pub to: String,
-    /// Where a set has no value.
-    pub nothing: String,
-    /// A cycle.
-    pub cycle: String,
-    /// The left arm.
-    pub left: String,
-    /// The right arm.
-    pub right: String,
-    /// A breath is taken in the cycle.
-    pub breathing: String,
-    /// None is.
-    pub non_breathing: String,
-    /// A mark of the cycle is flagged.
-    pub flagged: String,
-}
-
-impl Default for DifferenceWords {
-    fn default() -> Self {
-        let own = str::to_owned;
-        Self {
-            before: own("before"),
-            after: own("after"),
-            difference: own("difference"),
-            mean: own("mean"),
-            n: own("n"),
-            interval: own("95 %:"),
-            to: own("to"),
-            nothing: own("no value"),
-            cycle: own("cycle"),
-            left: own("left"),
-            right: own("right"),
-            breathing: own("breathing"),
-            non_breathing: own("non-breathing"),
-            flagged: own("flagged"),
         }
     }
 }
@@ -174,82 +117,6 @@ fn axis_of(chart: &DifferenceChart, width: f64) -> Axis {
         }
     }
     Axis::over(values, 0.03, SIDE_ROOM, width - SIDE_ROOM)
-}
-
-fn with_unit(text: &str, unit: &str) -> String {
-    format!("{text} {unit}")
-}
-
-/// " (95 %: 119 to 143)"; nothing where there is none.
-fn interval_said(
-    interval: Option<[f64; 2]>,
-    words: &DifferenceWords,
-    write: impl Fn(f64) -> String,
-) -> String {
-    interval.map_or_else(String::new, |ends| {
-        let [low, high] = ends.map(write);
-        format!(" ({} {low} {} {high})", words.interval, words.to)
-    })
-}
-
-/// As much as has room in a line of the drawing: without its interval, which is drawn below, where that is too long.
-fn fitting(said: &str, interval: &str, name: &str, width: f64) -> String {
-    let letters = (name.chars().count() + 1 + said.chars().count() + interval.chars().count()) as f64;
-    if letters * LETTER > width - 2.0 * SIDE_ROOM {
-        said.to_owned()
-    } else {
-        format!("{said}{interval}")
-    }
-}
-
-fn set_said(chart: &DifferenceChart, set: &DrawnSet, words: &DifferenceWords) -> [String; 2] {
-    let Some(mean) = set.mean else {
-        return [words.nothing.clone(), String::new()];
-    };
-    let write = |value| decimal(value, chart.decimals);
-    let said = format!(
-        "{} {}, {} {}",
-        words.n,
-        set.n,
-        words.mean,
-        with_unit(&write(mean), &chart.unit)
-    );
-    [said, interval_said(set.interval, words, write)]
-}
-
-fn difference_said(
-    chart: &DifferenceChart,
-    difference: &DrawnDifference,
-    words: &DifferenceWords,
-) -> [String; 2] {
-    let write = |value| signed(value, chart.decimals);
-    [
-        with_unit(&write(difference.value), &chart.unit_of_difference),
-        interval_said(difference.interval, words, write),
-    ]
-}
-
-fn description(chart: &DifferenceChart, words: &DifferenceWords) -> String {
-    let mut said = vec![
-        format!(
-            "{}: {}.",
-            words.before,
-            set_said(chart, &chart.before, words).concat()
-        ),
-        format!(
-            "{}: {}.",
-            words.after,
-            set_said(chart, &chart.after, words).concat()
-        ),
-    ];
-    if let Some(difference) = &chart.difference {
-        said.push(format!(
-            "{}: {}.",
-            words.difference,
-            difference_said(chart, difference, words).concat()
-        ));
-    }
-    said.join(" ")
 }
 
 /// Hatching for what lies within frame error, sparser for what lies within the operator's repeatability.
@@ -348,35 +215,9 @@ fn drawn_set(
         number(SIDE_ROOM),
         number(row.words),
         escaped(name),
-        escaped(&fitting(&said, &interval, name, width)),
+        escaped(&fitting(&said, &interval, name, width - 2.0 * SIDE_ROOM)),
     );
     group
-}
-
-fn dot_said(chart: &DifferenceChart, dot: &Dot, words: &DifferenceWords) -> String {
-    let mut said = Vec::new();
-    if let Some(cycle) = dot.cycle {
-        said.push(format!("{} {cycle}", words.cycle));
-    }
-    match dot.side {
-        Some(Side::Left) => said.push(words.left.clone()),
-        Some(Side::Right) => said.push(words.right.clone()),
-        _ => {}
-    }
-    match dot.breathing {
-        Some(true) => said.push(words.breathing.clone()),
-        Some(false) => said.push(words.non_breathing.clone()),
-        None => {}
-    }
-    if dot.flagged {
-        said.push(words.flagged.clone());
-    }
-    let value = with_unit(&decimal(dot.value, chart.decimals), &chart.unit);
-    if said.is_empty() {
-        value
-    } else {
-        format!("{}: {value}", said.join(", "))
-    }
 }
 
 /// Diamond, circle or square by breathing; filled for the left arm and for both, hollow for the right one.
@@ -487,7 +328,12 @@ fn drawn_difference(
         number(SIDE_ROOM),
         number(DIFFERENCE_WORDS),
         escaped(&words.difference),
-        escaped(&fitting(&said, &interval, &words.difference, width)),
+        escaped(&fitting(
+            &said,
+            &interval,
+            &words.difference,
+            width - 2.0 * SIDE_ROOM
+        )),
     );
     group
 }

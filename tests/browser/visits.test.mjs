@@ -125,6 +125,11 @@ describe("the sessions side by side", () => {
     assert.match(told, /“shopping\.json” cannot be opened: it is JSON but no wetframe session/);
     assert.deepEqual(await rows(page), ["other file", "june file", "may open", "march kept", "january kept"]);
     assert.match(await page.locator('.visits-list tr[data-session="other"]').innerText(), /Ben/, "the row names the other swimmer");
+    assert.match(await page.locator('.visits-values tr[data-session="other"]').innerText(), /Ben: before/);
+    await page.locator(".numbers-legend", { hasText: "another swimmer" }).waitFor();
+    await page.locator(".visits-spot").focus();
+    await page.keyboard.press("End");
+    assert.match(String(await page.locator(".visits-spot").getAttribute("aria-label")), /^Ben: 2026-06-12/);
   }));
 
   test("are opened beside when dropped here, also several at once", () => inVisits(async (page, files) => {

@@ -61,16 +61,16 @@ export class HistoryChart {
     this.#spot.addEventListener("keydown", (event) => this.#pressed(event));
   }
 
-  /** @param {MeasureHistory} history @param {import("./points.js").Choice} choice */
-  set(history, choice) {
-    const chosen = JSON.stringify(choice);
+  /** @param {MeasureHistory} history @param {import("./points.js").Choice} choice @param {string} label the open session's @param {(label: string) => boolean} isOther */
+  set(history, choice, label, isOther) {
+    const chosen = JSON.stringify([choice, label]);
     if (history === this.#history && chosen === this.#choice) {
       this.draw(false); // the theme may be another
       return;
     }
     this.#history = history;
     this.#choice = chosen;
-    this.#points = pointsOf(history, choice);
+    this.#points = pointsOf(history, choice, isOther);
     this.#place.dataset.sessions = String(new Set(this.#points.map(({ entry }) => entry.session)).size);
     this.#at = Math.max(this.#points.length - 1, 0);
     this.#drawn = "";
@@ -150,13 +150,17 @@ export class HistoryChart {
     }
     ctx.setLineDash([]);
     ctx.globalAlpha = 1;
-    for (const [index, { entry, side }] of this.#points.entries()) {
+    for (const [index, { entry, side, isOther }] of this.#points.entries()) {
       const [x, y] = places[index];
       ctx.strokeStyle = side === null ? colour.ink : colour[side];
       ctx.fillStyle = side === "right" ? colour.surface : ctx.strokeStyle;
       ctx.lineWidth = 2 * px;
-      shape(ctx, entry.of_day, x, y, 4 * px);
-      ctx.fill();
+      if (isOther) {
+        cross(ctx, x, y, 5 * px);
+      } else {
+        shape(ctx, entry.of_day, x, y, 4 * px);
+        ctx.fill();
+      }
       ctx.stroke();
       if (entry.changes.length > 0) {
         // On the axis: from here on something was stated otherwise.
@@ -261,6 +265,15 @@ function shape(ctx, of_day, x, y, radius) {
     ctx.lineTo(x - radius * 1.2, y + radius);
     ctx.closePath();
   }
+}
+
+/** Another swimmer: not a point of this row of points. @param {CanvasRenderingContext2D} ctx @param {number} x @param {number} y @param {number} reach */
+function cross(ctx, x, y, reach) {
+  ctx.beginPath();
+  ctx.moveTo(x - reach, y - reach);
+  ctx.lineTo(x + reach, y + reach);
+  ctx.moveTo(x - reach, y + reach);
+  ctx.lineTo(x + reach, y - reach);
 }
 
 /** Years where the ticks are years apart, months where months, else days; as dates are written in files. @param {number[]} splits */

@@ -25,6 +25,7 @@ const MONTHS = { all: Infinity, year: 12, quarter: 3 };
  * @property {number} value     in the unit shown
  * @property {[number, number]} bar
  * @property {boolean} isInterval  whether the bar is the 95 % interval
+ * @property {boolean} isOther  whether it is another swimmer's than the open session's
  * @property {string} name      everything about it in words
  */
 
@@ -66,15 +67,16 @@ export function valueOf(entry, side) {
   return entry.values.find((value) => value.side === side);
 }
 
-/** @param {MeasureHistory} history @param {Choice} choice @returns {Point[]} */
-export function pointsOf(history, choice) {
+/** @param {MeasureHistory} history @param {Choice} choice @param {(label: string) => boolean} isOther whether a label is another swimmer's @returns {Point[]} */
+export function pointsOf(history, choice, isOther) {
   const { unit, factor, write } = writerOf(history);
   const sides = sidesShown(history, choice);
   return entriesOf(history, choice).flatMap((entry) =>
     sides.flatMap((side) => {
       const value = valueOf(entry, side);
       if (!value || value.value === null || value.bar === null) return [];
-      const said = { ...entry, side, value: `${write(value.value)} ${unit}`, bar: barOf(value, write), isInterval: intervalHolds(value), n: value.n, in_doubt: value.in_doubt };
+      const other = isOther(entry.athlete_label);
+      const said = { ...entry, swimmer: other ? entry.athlete_label || visits.unnamed : null, side, value: `${write(value.value)} ${unit}`, bar: barOf(value, write), isInterval: intervalHolds(value), n: value.n, in_doubt: value.in_doubt };
       const [low, high] = value.bar;
       return [
         {
@@ -84,6 +86,7 @@ export function pointsOf(history, choice) {
           value: value.value * factor,
           bar: /** @type {[number, number]} */ ([low * factor, high * factor]),
           isInterval: intervalHolds(value),
+          isOther: other,
           name: words.point(said),
         },
       ];

@@ -17,9 +17,9 @@ const words = visits.history;
 /**
  * @param {MeasureHistory} history
  * @param {import("./points.js").Choice} choice
- * @param {{rows: number, more: () => void, open: (entry: HistoryEntry) => void}} how
+ * @param {{rows: number, more: () => void, open: (entry: HistoryEntry) => void, isOther: (label: string) => boolean}} how
  */
-export function historyTable(history, choice, { rows, more, open }) {
+export function historyTable(history, choice, { rows, more, open, isOther }) {
   const sides = sidesShown(history, choice);
   const writer = writerOf(history);
   const entries = entriesOf(history, choice).toReversed();
@@ -32,17 +32,17 @@ export function historyTable(history, choice, { rows, more, open }) {
           <th scope="col">${columns.clip}</th>
           ${sides.map((side) => html`<th scope="col" class="number">${side ? `${numbers.side(side)}, ` : ""}${writer.unit}</th><th scope="col" class="number">${columns.interval}</th><th scope="col" class="number">${columns.n}</th>`)}
         </tr></thead>
-        <tbody>${repeat(entries.slice(0, rows), (entry) => `${entry.session} ${entry.clip}`, (entry) => line(entry, sides, writer.write, open))}</tbody>
+        <tbody>${repeat(entries.slice(0, rows), (entry) => `${entry.session} ${entry.clip}`, (entry) => line(entry, sides, writer.write, { open, isOther }))}</tbody>
       </table>
     </div>
     ${entries.length > rows ? html`<button type="button" class="quiet" data-action="more-values" @click=${more}>${visits.show_rest(entries.length - rows)}</button>` : nothing}`;
 }
 
-/** @param {HistoryEntry} entry @param {Side[]} sides @param {(value: number) => string} write @param {(entry: HistoryEntry) => void} open */
-function line(entry, sides, write, open) {
+/** @param {HistoryEntry} entry @param {Side[]} sides @param {(value: number) => string} write @param {{open: (entry: HistoryEntry) => void, isOther: (label: string) => boolean}} how */
+function line(entry, sides, write, { open, isOther }) {
   return html`<tr data-session=${entry.session} data-clip=${entry.clip}>
     <th scope="row"><button type="button" class="quiet" aria-label=${visits.open_named(entry.date, entry.title)} @click=${() => open(entry)}>${entry.date}</button></th>
-    <td>${entry.title}${entry.changes.length === 0 ? nothing : html`<span class="visits-changes"><span aria-hidden="true">▴ </span><span class="only-heard">${words.changed}: </span>${entry.changes.join("; ")}</span>`}</td>
+    <td>${isOther(entry.athlete_label) ? html`<span class="visits-other">${entry.athlete_label || visits.unnamed}</span>: ` : nothing}${entry.title}${entry.changes.length === 0 ? nothing : html`<span class="visits-changes"><span aria-hidden="true">▴ </span><span class="only-heard">${words.changed}: </span>${entry.changes.join("; ")}</span>`}</td>
     ${sides.map((side) => cells(entry, side, write))}
   </tr>`;
 }

@@ -82,11 +82,11 @@ export function mount(root, context) {
             <h2 id="visits-history-title">${words.history.title}</h2>
             ${history && room.kinds.length > 0 ? controls(history) : nothing}
           </div>
-          ${history && room.kinds.length > 0 ? legend(history) : html`<p class="soft">${history ? words.history.nothing : ""}</p>`}
+          ${history && room.kinds.length > 0 ? legend(history, isOther) : html`<p class="soft">${history ? words.history.nothing : ""}</p>`}
           <div class="visits-chart-and-table">
             <div class="visits-plot" role="group" aria-label="${words.history.title}. ${words.history.keys}" ?hidden=${!history || room.kinds.length === 0}></div>
             ${history && room.kinds.length > 0 && tableIsDue
-              ? html`<div class="visits-table">${historyTable(history, choice, { rows: rows.values, more: () => more("values"), open: openVisit })}</div>`
+              ? html`<div class="visits-table">${historyTable(history, choice, { rows: rows.values, more: () => more("values"), open: openVisit, isOther })}</div>`
               : nothing}
           </div>
         </section>
@@ -104,7 +104,7 @@ export function mount(root, context) {
     );
     const plot = /** @type {HTMLElement} */ (place.querySelector(".visits-plot"));
     chart ??= new HistoryChart(plot, { open: ({ entry }) => openVisit(entry), say: context.say });
-    if (history) chart.set(history, choice);
+    if (history) chart.set(history, choice, label, isOther);
     if (history && !restIsComing) {
       restIsComing = true;
       requestAnimationFrame(() => setTimeout(() => root.isConnected && void drawRest()));
@@ -154,9 +154,9 @@ export function mount(root, context) {
       </span>`;
   }
 
-  /** @param {import("./types.js").MeasureHistory} history */
-  function legend(history) {
-    const points = pointsOf(history, choice);
+  /** @param {import("./types.js").MeasureHistory} history @param {(label: string) => boolean} isOther */
+  function legend(history, isOther) {
+    const points = pointsOf(history, choice, isOther);
     if (points.length === 0) return html`<p class="soft">${words.history.none}</p>`;
     const { legend: names } = words.history;
     const sides = new Set(points.map(({ side }) => side));
@@ -168,6 +168,7 @@ export function mount(root, context) {
       ${most > 1 ? shapes.slice(0, most).map(([shape, text]) => html`<li><span class="visits-shape" data-shape=${shape} aria-hidden="true"></span>${text}</li>`) : nothing}
       ${points.some(({ isInterval }) => isInterval) ? html`<li><span class="numbers-shape" data-shape="bar"></span>${names.interval}</li>` : nothing}
       ${points.some(({ isInterval }) => !isInterval) ? html`<li><span class="visits-shape" data-shape="dashes" aria-hidden="true"></span>${names.frames}</li>` : nothing}
+      ${points.some(({ isOther }) => isOther) ? html`<li><span class="visits-cross" aria-hidden="true">×</span>${names.other}</li>` : nothing}
       ${points.some(({ entry }) => entry.changes.length > 0) ? html`<li><span class="visits-shape" data-shape="foot" aria-hidden="true"></span>${words.history.changed}</li>` : nothing}
     </ul>`;
   }

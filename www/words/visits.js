@@ -65,11 +65,11 @@ export const visits = {
     nothing: "Nothing is marked in these sessions yet.",
     keys: "Arrow keys move from point to point, Enter opens its session.",
     changed: "stated otherwise than before",
-    legend: { both: "both together", left: "left", right: "right", interval: "95 % interval", frames: "fewer than 3 values: ± 1 SD of the frames", first: "1st clip of a day", second: "2nd", third: "3rd", later: "4th and later" },
-    /** @param {{date: string, of_day: number, on_day: number, title: string, side: Side, value: string, bar: string, isInterval: boolean, n: number, changes: string[], in_doubt: boolean}} point */
-    point: ({ date, of_day, on_day, title, side, value, bar, isInterval, n, changes, in_doubt }) =>
+    legend: { both: "both together", left: "left", right: "right", interval: "95 % interval", frames: "fewer than 3 values: ± 1 SD of the frames", first: "1st clip of a day", second: "2nd", third: "3rd", later: "4th and later", other: "another swimmer" },
+    /** @param {{swimmer: string|null, date: string, of_day: number, on_day: number, title: string, side: Side, value: string, bar: string, isInterval: boolean, n: number, changes: string[], in_doubt: boolean}} point */
+    point: ({ swimmer, date, of_day, on_day, title, side, value, bar, isInterval, n, changes, in_doubt }) =>
       [
-        `${date}${on_day > 1 ? ` (clip ${of_day} of ${on_day})` : ""}, ${title}${side ? `, ${side}` : ""}: ${value}, ${isInterval ? "95 %: " : ""}${bar}, n ${n}`,
+        `${swimmer === null ? "" : `${swimmer}: `}${date}${on_day > 1 ? ` (clip ${of_day} of ${on_day})` : ""}, ${title}${side ? `, ${side}` : ""}: ${value}, ${isInterval ? "95 %: " : ""}${bar}, n ${n}`,
         ...(in_doubt ? ["some of its marks are flagged"] : []),
         ...(changes.length > 0 ? [`stated otherwise: ${changes.join("; ")}`] : []),
       ].join(". "),

@@ -321,6 +321,69 @@ describe("a session that another version of the page kept", () => {
   });
 });
 
+/**
+ * Changes the last journal line that this device keeps, as another version of the page would have written it.
+ * @param {import("playwright-core").Page} page
+ * @param {object} fields
+ * @returns {Promise<string[]>} every line kept, changed
+ */
+async function keptLines(page, fields) {
+  return page.evaluate(async (wanted) => {
+    const answer = (/** @type {IDBRequest} */ request) => new Promise((resolve, reject) => {
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+    const database = await answer(indexedDB.open("wetframe"));
+    const journal = database.transaction(["journal"], "readwrite").objectStore("journal");
+    const entries = await answer(journal.getAll());
+    const last = entries.at(-1);
+    last.line = JSON.stringify({ ...JSON.parse(last.line), ...wanted });
+    await answer(journal.put(last));
+    database.close();
+    return entries.map((/** @type {{line: string}} */ { line }) => line);
+  }, fields);
+}
+
+describe("a journal with a command that this page does not know", () => {
+  for (const { whose, version, told } of [
+    { whose: "a newer page's", version: 99, told: /its journal has version 99/ },
+    { whose: "damaged, of this page's version", version: 1, told: /last line of the journal/ },
+  ]) {
+    test(`${whose}: ${version > 1 ? "is refused, and nothing is cut" : "is cut off"}`, async () => {
+      const { context, close } = await launchChromium();
+      try {
+        await withoutPickers(context);
+        const { page } = await newPage(context);
+        await page.goto(site.address);
+        await addClip(page, "constant_60.mp4");
+        await toMarks(page);
+        await mark(page, 3);
+        await saved(page);
+        const lines = await keptLines(page, { version, command: { command: "add_something_new" } });
+        await page.reload();
+        await page.locator(".notice").first().waitFor();
+        assert.match((await notices(page)).join(), told);
+        if (version > 1) {
+          // A new name would be a line more.
+          await page.goto(site.address);
+          await page.click(".notice button.quiet");
+          await page.click('.kept-row [data-action="rename"]');
+          await page.keyboard.type("Lane 7");
+          await page.keyboard.press("Enter");
+          await page.locator(".notice-message", { hasText: "its journal has version 99" }).waitFor();
+          assert.deepEqual(await keptLines(page, {}), lines);
+        } else {
+          await saved(page);
+          assert.equal(await marksTold(page), 2);
+          assert.deepEqual(await keptLines(page, {}), lines.slice(0, -1));
+        }
+      } finally {
+        await close();
+      }
+    });
+  }
+});
+
 describe("storage that fails", () => {
   test("denied: the page says so, works, and saves to a file", async () => {
     const { context, close } = await launchChromium();

@@ -290,7 +290,15 @@ export class Desk extends EventTarget {
     if (this.#hold !== hold) {
       return;
     }
-    this.#retake(id, await this.#keptOrShown(id), { readOnly: false });
+    let kept;
+    try {
+      kept = await this.#keptOrShown(id);
+    } catch (error) {
+      this.#hold = null;
+      hold.release(); // a newer page wrote what we cannot read: it may go on writing, we may not
+      throw error;
+    }
+    this.#retake(id, kept, { readOnly: false });
     this.dispatchEvent(new CustomEvent("taken-over"));
   }
 

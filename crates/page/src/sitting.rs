@@ -62,12 +62,13 @@ impl Sitting {
     /// The sitting as it was left: the session it started from, as `base_json` gave it, and its journal.
     ///
     /// # Errors
-    /// Throws a trouble when the base cannot be read, a newer program's among them. A journal that breaks off is
-    /// used as far as it goes; `notices` then says why.
+    /// Throws a trouble when the base cannot be read, and when it or any line of the journal is a newer program's.
+    /// A journal that breaks off is used as far as it goes; `notices` then says why.
     pub fn replay(base_json: &str, lines: Vec<String>) -> Result<Self, JsValue> {
         let opened = read_base(base_json)?;
         let mut notices = opened.notices(KEPT);
-        let replayed = session::replay(opened.document, &lines);
+        let replayed = session::replay(opened.document, &lines)
+            .map_err(|unreadable| unreadable_file(&unreadable, KEPT))?;
         notices.extend(replayed.trouble.iter().map(JournalTrouble::trouble));
         Ok(Self {
             base_json: base_json.to_owned(),

@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 use session::{
-    CycleSet, Document, JournalTrouble, SideBySide, Trouble, Visit, another_swimmer, read_file, read_kept,
-    visits_csv,
+    CycleSet, Document, JournalTrouble, SideBySide, Trouble, Unreadable, Visit, another_swimmer, read_file,
+    read_kept, visits_csv,
 };
 use stroke::MeasureKind;
 use wasm_bindgen::JsValue;
@@ -84,11 +84,12 @@ impl Visits {
     /// and its journal. Gives what is worth telling, `[Trouble]`. `name` names it in troubles.
     ///
     /// # Errors
-    /// Throws a trouble when the base cannot be read, a newer program's among them.
+    /// Throws a trouble when the base cannot be read, and when it or any line of the journal is a newer program's.
     pub fn put_kept(&mut self, name: &str, base_json: &str, lines: Vec<String>) -> Result<JsValue, JsValue> {
-        let opened = read_kept(base_json).map_err(|unreadable| unreadable_file(&unreadable, name))?;
+        let unreadable = |unreadable: Unreadable| unreadable_file(&unreadable, name);
+        let opened = read_kept(base_json).map_err(unreadable)?;
         let mut notices = opened.notices(name);
-        let replayed = session::replay(opened.document, &lines);
+        let replayed = session::replay(opened.document, &lines).map_err(unreadable)?;
         notices.extend(replayed.trouble.iter().map(JournalTrouble::trouble));
         self.0.put(visit_of(replayed.history.document())?);
         to_plain(&notices)

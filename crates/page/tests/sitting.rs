@@ -130,6 +130,18 @@ fn what_a_newer_page_kept_is_refused_in_the_words_of_a_file() {
 }
 
 #[wasm_bindgen_test]
+fn a_journal_that_a_newer_page_wrote_on_is_refused_in_the_words_of_a_file() {
+    let sitting = Sitting::create("s1", "2026-11-20").unwrap();
+    let line = r#"{"do":"apply","line":1,"version":99,"command":{"command":"add_something_new"}}"#;
+    let thrown = Sitting::replay(&sitting.base_json(), vec![line.into()])
+        .map(|_| ())
+        .unwrap_err();
+    assert_eq!(text(&thrown, "kind"), "file_newer_version");
+    assert!(text(&thrown, "message").contains("version 99"));
+    assert!(text(&thrown, "hint").contains("Reload"));
+}
+
+#[wasm_bindgen_test]
 fn the_bare_document_that_an_older_page_kept_opens_with_its_journal() {
     let mut sitting = Sitting::create("s1", "2026-11-20").unwrap();
     let line = text(&sitting.apply(&object(CLIP)).unwrap(), "journal_line");

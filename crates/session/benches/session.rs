@@ -73,7 +73,7 @@ fn write_the_file(bencher: divan::Bencher) {
 #[divan::bench]
 fn replay_the_journal(bencher: divan::Bencher) {
     let (_, lines) = sitting();
-    bencher.bench_local(|| replay(base(), &lines));
+    bencher.bench_local(|| replay(base(), &lines).unwrap());
 }
 
 #[divan::bench]

@@ -71,11 +71,7 @@ impl History {
     /// [`Refusal`] says why the command cannot be done; the document is then as it was.
     pub fn apply(&mut self, command: Command) -> Result<Applied, Refusal> {
         let line = self.lines + 1;
-        let journal_line = Entry::Apply {
-            line,
-            command: &command,
-        }
-        .written()?;
+        let journal_line = Entry::apply(line, &command).written()?;
         let step = self.perform(command)?;
         let applied = Applied::of(&step.edits, journal_line, &step.label);
         self.done.push(step);
@@ -105,7 +101,7 @@ impl History {
     /// [`Fault::NothingToUndo`].
     pub fn undo(&mut self) -> Result<Applied, Refusal> {
         let line = self.lines + 1;
-        let journal_line = Entry::<Command>::Undo { line }.written()?;
+        let journal_line = Entry::<Command>::undo(line).written()?;
         let step = self.done.pop().ok_or(Fault::NothingToUndo)?;
         let edits = take_back(&mut self.document, step.edits)?;
         let applied = Applied::of(&edits, journal_line, &step.label);
@@ -120,7 +116,7 @@ impl History {
     /// [`Fault::NothingToRedo`].
     pub fn redo(&mut self) -> Result<Applied, Refusal> {
         let line = self.lines + 1;
-        let journal_line = Entry::<Command>::Redo { line }.written()?;
+        let journal_line = Entry::<Command>::redo(line).written()?;
         let step = self.undone.pop().ok_or(Fault::NothingToRedo)?;
         let edits = take_back(&mut self.document, step.edits)?;
         let applied = Applied::of(&edits, journal_line, &step.label);

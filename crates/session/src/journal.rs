@@ -2,27 +2,39 @@
 //! all its undo steps.
 //!
 //! ```text
-//! {"do":"apply","line":1,"command":{"command":"add_mark","clip":1,"kind":"entry","side":"left","time":2002,"proof":"decoded"}}
-//! {"do":"undo","line":2}
-//! {"do":"redo","line":3}
+//! {"do":"apply","line":1,"version":1,"command":{"command":"add_mark","clip":1,"kind":"entry","side":"left","time":2002,"proof":"decoded"}}
+//! {"do":"undo","line":2,"version":1}
+//! {"do":"redo","line":3,"version":1}
 //! ```
 //!
 //! `line` counts from 1 without gaps. A line may be cut off by a crash only if it is the last; what comes
-//! before a line that cannot be used is kept.
+//! before a line that cannot be used is kept. `version` is that of the commands which the writer knew: a program
+//! that knows fewer refuses the whole journal, since what it cannot read is not damaged.
 
 use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use crate::trouble::{Place, Severity, Trouble};
-use crate::{Command, Document, Fault, History};
+use crate::{Command, Document, Fault, FileFault, FileProblem, History, Unreadable};
+
+/// The version of the journal that is written: raised with every command, and every field of one, that an older
+/// program does not know. Lines of the first pages carry none and count as version 0.
+pub const JOURNAL_VERSION: u32 = 1;
 
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(tag = "do", rename_all = "snake_case", try_from = "Flat")]
 #[serde(bound(deserialize = "Entry<C>: TryFrom<Flat, Error = &'static str>"))]
 pub(crate) enum Entry<C = Command> {
-    Apply { line: u64, command: C },
-    Undo { line: u64 },
-    Redo { line: u64 },
+    Apply { line: u64, version: u64, command: C },
+    Undo { line: u64, version: u64 },
+    Redo { line: u64, version: u64 },
+}
+
+/// All that is asked of a line which cannot be used.
+#[derive(Deserialize)]
+struct Head {
+    #[serde(default)]
+    version: u64,
 }
 
 /// An entry as it is read: a tag that chooses among shapes would have every line held in memory and read twice, and
@@ -33,6 +45,8 @@ pub(crate) struct Flat {
     #[serde(rename = "do")]
     what: What,
     line: u64,
+    #[serde(default)]
+    version: u64,
     command: Option<Command>,
 }
 
@@ -47,18 +61,45 @@ enum What {
 impl TryFrom<Flat> for Entry {
     type Error = &'static str;
 
-    fn try_from(Flat { what, line, command }: Flat) -> Result<Self, Self::Error> {
-        match (what, command) {
-            (What::Apply, Some(command)) => Ok(Self::Apply { line, command }),
+    fn try_from(flat: Flat) -> Result<Self, Self::Error> {
+        let Flat { line, version, .. } = flat;
+        match (flat.what, flat.command) {
+            (What::Apply, Some(command)) => Ok(Self::Apply {
+                line,
+                version,
+                command,
+            }),
             (What::Apply, None) => Err("missing field `command`"),
-            (What::Undo, None) => Ok(Self::Undo { line }),
-            (What::Redo, None) => Ok(Self::Redo { line }),
+            (What::Undo, None) => Ok(Self::Undo { line, version }),
+            (What::Redo, None) => Ok(Self::Redo { line, version }),
             (What::Undo | What::Redo, Some(_)) => Err("unknown field `command`"),
         }
     }
 }
 
 impl<C: Serialize> Entry<C> {
+    pub fn apply(line: u64, command: C) -> Self {
+        Self::Apply {
+            line,
+            version: JOURNAL_VERSION.into(),
+            command,
+        }
+    }
+
+    pub fn undo(line: u64) -> Self {
+        Self::Undo {
+            line,
+            version: JOURNAL_VERSION.into(),
+        }
+    }
+
+    pub fn redo(line: u64) -> Self {
+        Self::Redo {
+            line,
+            version: JOURNAL_VERSION.into(),
+        }
+    }
+
     pub fn written(&self) -> Result<String, Fault> {
         serde_json::to_string(self).map_err(|error| Fault::NotWritable {
             reason: error.to_string(),
@@ -162,9 +203,11 @@ impl JournalTrouble {
     }
 }
 
-/// Plays journal lines on the document they began with. Never fails: it goes as far as the lines can be
-/// used and says why it stopped.
-pub fn replay(base: Document, lines: &[impl AsRef<str>]) -> Replayed {
+/// Plays journal lines on the document they began with: as far as the lines can be used, saying why it stopped.
+///
+/// # Errors
+/// [`FileFault::NewerJournal`] where any line is a newer program's. Nothing is to be cut then, nor appended.
+pub fn replay(base: Document, lines: &[impl AsRef<str>]) -> Result<Replayed, Unreadable> {
     let mut history = History::new(base);
     let mut trouble = None;
     let mut lines_kept = 0;
@@ -172,31 +215,50 @@ pub fn replay(base: Document, lines: &[impl AsRef<str>]) -> Replayed {
         match play(&mut history, text.as_ref(), index + 1, lines.len() - index - 1) {
             Ok(()) => lines_kept = index + 1,
             Err(stop) => {
+                refuse_newer(&lines[index..])?;
                 trouble = Some(stop);
                 break;
             }
         }
     }
-    Replayed {
+    Ok(Replayed {
         history,
         lines_kept,
         trouble,
+    })
+}
+
+/// Refuses lines of which any says that a newer program wrote it. A line that is no JSON says nothing.
+fn refuse_newer(lines: &[impl AsRef<str>]) -> Result<(), Unreadable> {
+    let newest = lines
+        .iter()
+        .filter_map(|text| serde_json::from_str::<Head>(text.as_ref()).ok())
+        .map(|head| head.version)
+        .max();
+    match newest {
+        Some(version) if version > u64::from(JOURNAL_VERSION) => {
+            let problem = FileProblem::whole(FileFault::NewerJournal { version });
+            Err(Unreadable::new(problem, []))
+        }
+        _ => Ok(()),
     }
 }
 
 fn play(history: &mut History, text: &str, line: usize, after: usize) -> Result<(), JournalTrouble> {
-    let entry: Entry = serde_json::from_str(text).map_err(|error| {
-        if after == 0 {
-            JournalTrouble::CutOff { line }
-        } else {
-            JournalTrouble::Unreadable {
-                line,
-                reason: error.to_string(),
-                after,
-            }
-        }
+    let unreadable = |reason: String| JournalTrouble::Unreadable { line, reason, after };
+    let entry: Entry = serde_json::from_str(text).map_err(|error| match after {
+        0 => JournalTrouble::CutOff { line },
+        _ => unreadable(error.to_string()),
     })?;
-    let (Entry::Apply { line: says, .. } | Entry::Undo { line: says } | Entry::Redo { line: says }) = entry;
+    let (Entry::Apply {
+        line: says, version, ..
+    }
+    | Entry::Undo { line: says, version }
+    | Entry::Redo { line: says, version }) = entry;
+    // The meaning of what it seems to say may have changed.
+    if version > u64::from(JOURNAL_VERSION) {
+        return Err(unreadable(format!("it has version {version}")));
+    }
     if says != history.journal_lines() + 1 {
         return Err(JournalTrouble::OutOfOrder { line, says, after });
     }

@@ -16,9 +16,9 @@
 //! history.undo()?;
 //!
 //! let journal = [applied.journal_line, r#"{"line":2,"do":"undo"}"#.to_owned()];
-//! let replayed = wetframe_session::replay(Document::new("session-1", "2026-03-14")?, &journal);
+//! let replayed = wetframe_session::replay(Document::new("session-1", "2026-03-14")?, &journal)?;
 //! assert_eq!(replayed.history.document(), history.document());
-//! # Ok::<(), wetframe_session::Refusal>(())
+//! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
 mod change;
@@ -62,7 +62,7 @@ pub use file::{
     read_kept, write_file, write_kept,
 };
 pub use history::{Applied, History};
-pub use journal::{JournalTrouble, Replayed, replay};
+pub use journal::{JOURNAL_VERSION, JournalTrouble, Replayed, replay};
 pub use relink::{ClipFacts, Difference, Relink, find_clip, match_clip};
 pub use remarking::{EarlierMark, Remark, RemarkPass, Remarking, RemarkingId};
 #[cfg(feature = "schema")]

@@ -136,7 +136,7 @@ proptest! {
                 documents.push(history.document().clone());
             }
         }
-        let mut replayed = replay(base.clone(), &lines);
+        let mut replayed = replay(base.clone(), &lines).unwrap();
         prop_assert_eq!(&replayed.trouble, &None);
         prop_assert_eq!(replayed.lines_kept, lines.len());
         prop_assert_eq!(replayed.history.document(), history.document());
@@ -151,7 +151,7 @@ proptest! {
         if let Some(last) = lines.pop() {
             let kept = last[..last.floor_char_boundary(cut.index(last.len()))].to_owned();
             lines.push(kept);
-            let replayed = replay(base, &lines);
+            let replayed = replay(base, &lines).unwrap();
             prop_assert_eq!(replayed.trouble, Some(JournalTrouble::CutOff { line: lines.len() }));
             prop_assert_eq!(replayed.lines_kept, lines.len() - 1);
             prop_assert_eq!(replayed.history.document(), &documents[lines.len() - 1]);
@@ -390,7 +390,7 @@ fn a_journal_with_a_hole_keeps_what_stands_before_it() {
         .map(|time| history.apply(mark(time)).unwrap().journal_line)
         .into();
 
-    let replayed = replay(base.clone(), &[&lines[0], &lines[2]]);
+    let replayed = replay(base.clone(), &[&lines[0], &lines[2]]).unwrap();
     assert_eq!(
         replayed.trouble,
         Some(JournalTrouble::OutOfOrder {
@@ -402,14 +402,14 @@ fn a_journal_with_a_hole_keeps_what_stands_before_it() {
     assert_eq!(replayed.history.document().mark_count(), base.mark_count() + 1);
 
     let spoilt = lines[1].replace("decoded", "guessed");
-    let replayed = replay(base.clone(), &[&lines[0], &spoilt, &lines[2]]);
+    let replayed = replay(base.clone(), &[&lines[0], &spoilt, &lines[2]]).unwrap();
     assert!(
         matches!(&replayed.trouble, Some(JournalTrouble::Unreadable { line: 2, reason, after: 1 }) if reason.contains("guessed"))
     );
     assert_eq!(replayed.lines_kept, 1);
 
     let twice = lines[0].replace("\"line\":1", "\"line\":2");
-    let replayed = replay(base, &[&lines[0], &twice]);
+    let replayed = replay(base, &[&lines[0], &twice]).unwrap();
     let trouble = replayed.trouble.unwrap();
     assert_eq!(trouble.kind(), "journal_refused");
     assert!(

@@ -95,7 +95,7 @@ fn a_comparison_is_kept_changed_removed_and_brought_back() {
     assert_eq!(history.document().comparisons, base.comparisons);
     assert_eq!(history.document().next_comparison, ComparisonId(1));
 
-    let replayed = replay(base, &lines);
+    let replayed = replay(base, &lines).unwrap();
     assert!(replayed.trouble.is_none());
     assert!(replayed.history.document().comparisons.is_empty());
     // An id is never given again.

@@ -43,6 +43,15 @@ pub enum FileFault {
         /// Its version.
         version: u64,
     },
+    /// Kept beside a journal that a newer program went on writing.
+    #[error(
+        "its journal has version {version}; this program reads journals up to version {}",
+        crate::JOURNAL_VERSION
+    )]
+    NewerJournal {
+        /// The journal's version.
+        version: u64,
+    },
     /// A field is missing.
     #[error("“{field}” is missing")]
     MissingField {
@@ -83,7 +92,7 @@ impl FileFault {
             Self::NotJson { .. } => "file_not_json",
             Self::NotASession => "file_not_a_session",
             Self::NoVersion => "file_no_version",
-            Self::NewerVersion { .. } => "file_newer_version",
+            Self::NewerVersion { .. } | Self::NewerJournal { .. } => "file_newer_version",
             Self::MissingField { .. } => "file_missing_field",
             Self::UnknownField { .. } => "file_unknown_field",
             Self::WrongForm { .. } => "file_wrong_form",
@@ -105,7 +114,7 @@ impl FileFault {
                 "If it is a session file, it was cut off or changed; use your last good copy.".into()
             }
             Self::NoVersion => "Use a copy that was not changed by hand.".into(),
-            Self::NewerVersion { .. } => {
+            Self::NewerVersion { .. } | Self::NewerJournal { .. } => {
                 "Reload the page to get the newest wetframe, then open it again.".into()
             }
             Self::MissingField { .. } | Self::UnknownField { .. } | Self::WrongForm { .. } => {

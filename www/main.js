@@ -132,6 +132,9 @@ files.addEventListener("files", async () => {
   await files.openPlayer();
   redraw();
 });
+files.addEventListener("reading", () => {
+  if (shown?.way === "clips" || files.opening) redraw(); // where a bar shows it
+});
 files.addEventListener("player", () => {
   const [caution] = files.player?.cautions ?? [];
   if (caution) say(`${caution.message} ${caution.hint ?? ""}`);

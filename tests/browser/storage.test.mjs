@@ -366,7 +366,6 @@ describe("a journal with a command that this page does not know", () => {
         if (version > 1) {
           // A new name would be a line more.
           await page.goto(site.address);
-          await page.click(".notice button.quiet");
           await page.click('.kept-row [data-action="rename"]');
           await page.keyboard.type("Lane 7");
           await page.keyboard.press("Enter");

@@ -26,8 +26,7 @@ export async function receive(context, chosen) {
         context.say(context.store.clip?.frame_count === 1 ? words.one_frame_added(file.name) : words.added(file.name));
       }
     } catch (error) {
-      context.say("");
-      context.notify(error, file.name);
+      sayOrNotify(context, error, file.name);
     }
   }
 }
@@ -85,4 +84,16 @@ export async function receiveDemo(context) {
   } finally {
     context.say("");
   }
+}
+
+/**
+ * Tells why a file did not open; that the coach stopped it is only confirmed.
+ * @param {any} context
+ * @param {unknown} error
+ * @param {string} [about]
+ */
+export function sayOrNotify(context, error, about) {
+  const { kind, message } = /** @type {any} */ (error);
+  context.say(kind === "cancelled" ? message : "");
+  if (kind !== "cancelled") context.notify(error, about);
 }

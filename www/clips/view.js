@@ -3,12 +3,13 @@
 import { html, nothing, render } from "../vendor/lit-html/lit-html.js";
 import { repeat } from "../vendor/lit-html/directives/repeat.js";
 import { chooseFiles } from "../sitting/files.js";
+import { openingBar } from "../shell/opening-bar.js";
 import { clips as words } from "../words.js";
 import { clipCard } from "./clip-card.js";
 import { minorsNotice, minorsNoticeRead, noteMinorsNoticeRead } from "./minors-notice.js";
 import { Wanted } from "./number-field.js";
 import { pictureOfRhythm } from "./picture-of-rhythm.js";
-import { receive, receiveDemo, receiveWorkedDemo } from "./receive.js";
+import { receive, receiveDemo, receiveWorkedDemo, sayOrNotify } from "./receive.js";
 import { sessionFields } from "./session-fields.js";
 import { SessionList } from "./session-list.js";
 
@@ -70,10 +71,21 @@ export function mount(root, context) {
           <button type="button" data-action="worked-demo" ?disabled=${isBusy} @click=${() => busy(() => receiveWorkedDemo(context))}>${words.open_worked_demo}</button>
           <button type="button" class="quiet" data-action="open-session" ?disabled=${isBusy} @click=${() => choose("session")}>${words.open_session_file}</button>
         </div>
+        ${onTheirWay()}
         ${pictureOfRhythm()}
       </section>
       ${minors()}
     `;
+  }
+
+  /** The files that are being read, each with its bar; short ones are gone before they would be seen. */
+  function onTheirWay() {
+    return files.readings.map((/** @type {import("../sitting/clip-files.js").Reading} */ reading) => html`
+      <div class="on-its-way">
+        <p class="small">${words.opening(reading.name)}</p>
+        ${openingBar(reading, words.opening(reading.name))}
+        <button type="button" class="quiet" data-action="stop-opening" aria-label=${words.stop_opening(reading.name)} @click=${() => reading.stop.abort()}>${words.stop}</button>
+      </div>`);
   }
 
   /** @param {import("../sitting/types.js").SessionView} session */
@@ -94,6 +106,7 @@ export function mount(root, context) {
           <button type="button" class=${session.clips.length === 0 ? "primary" : ""} data-action="choose" ?disabled=${store.readOnly || isBusy} @click=${() => choose("clip")}>${words.add_clip}</button>
           <p class="soft">${words.add_clip_text}</p>
         </section>
+        ${onTheirWay()}
         ${minors()}
       </div>
     `;
@@ -203,7 +216,7 @@ export function mount(root, context) {
     try {
       await task();
     } catch (error) {
-      context.notify(error, about);
+      sayOrNotify(context, error, about);
     }
   }
 }

@@ -2,6 +2,7 @@
 // the less exact way of showing frames.
 
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
+import { openingBar } from "../shell/opening-bar.js";
 import { marks as words } from "../words/marks.js";
 
 /** @param {import("./view.js").View} view */
@@ -13,8 +14,9 @@ export function stateTemplate(view) {
   }
   const notices = [];
   if (!player) {
-    notices.push(context.files().opening
-      ? html`<div class="marks-notice" role="status"><p>${words.states.loading(record.name)}</p><progress aria-label=${words.states.loading(record.name)}></progress></div>`
+    const { opening } = context.files();
+    notices.push(opening
+      ? html`<div class="marks-notice" role="status"><p>${words.states.loading(record.name)}</p>${openingBar(opening, words.states.loading(record.name))}</div>`
       : html`<div class="marks-notice"><p>${words.states.relink(record.name)}</p><button type="button" class="primary" @click=${() => navigate("clips")}>${words.states.relink_way}</button></div>`);
   }
   if (store.readOnly) notices.push(html`<p class="marks-notice">${words.states.read_only}</p>`);

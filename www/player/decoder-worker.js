@@ -35,7 +35,7 @@ self.onmessage = ({ data: message }) => {
 /** @param {number} id @param {OpenAsk} message */
 async function open(id, { file, ring_bytes, hold_by }) {
   await initialise({ module_or_path: new URL("../wasm/page_bg.wasm", import.meta.url) });
-  const reader = ClipReader.open(file);
+  const reader = ClipReader.open(file, (/** @type {number} */ done, /** @type {number} */ of) => answer(id, { done, of }));
   try {
     const facts = reader.facts();
     const tables = {

@@ -8,7 +8,7 @@ import { FrameClock } from "./clip-tables.js";
 import { ElementSource } from "./element-source.js";
 import { Pace } from "./pace.js";
 import { ReadyPictures } from "./ready-pictures.js";
-import { codecNotSupported, copiesNeedProof, copiesNotTold, frameNotReached, framesNotProven, isTrouble, notPlayable, playerFailed, startNotKnown, steppedBySeeking } from "./trouble.js";
+import { codecNotSupported, copiesNeedProof, copiesNotTold, frameNotReached, framesNotProven, isTrouble, notPlayable, openingStopped, playerFailed, startNotKnown, steppedBySeeking } from "./trouble.js";
 import { drawUpright, uprightSize } from "./upright.js";
 import { WorkerLink } from "./worker-link.js";
 
@@ -41,6 +41,8 @@ import { WorkerLink } from "./worker-link.js";
  * @property {"auto" | "decoder" | "element"} [method]
  * @property {number} [share] of the memory that a player alone takes for frames: half each, where two clips are seen together
  * @property {number} [ringBytes] memory for decoded frames
+ * @property {AbortSignal} [signal] stops the opening: it then rejects with the trouble "cancelled"
+ * @property {(done: number, of: number) => void} [onProgress] how far the clip's index is read, in bytes, where that takes long
  * @property {"planes" | "canvas"} [holdBy] how decoded frames are kept; canvas is the slower way for graphics cards that give no planes
  */
 
@@ -104,19 +106,26 @@ export class Player extends EventTarget {
    * @returns {Promise<Player>}
    * @throws {Trouble}
    */
-  static async open(file, canvas, { method = "auto", share = 1, ringBytes = ringBytesOf(navigator) * share, holdBy = "planes" } = {}) {
+  static async open(file, canvas, { method = "auto", share = 1, ringBytes = ringBytesOf(navigator) * share, holdBy = "planes", signal, onProgress } = {}) {
+    if (signal?.aborted) throw openingStopped(file.name);
     const link = new WorkerLink(file.name);
+    // A worker that reads an index hears nothing until it has read all of it.
+    const stop = () => link.abandon(openingStopped(file.name));
+    signal?.addEventListener("abort", stop);
     try {
-      const opened = await link.ask("open", { file, ring_bytes: ringBytes, hold_by: holdBy }).answer;
+      const opened = await link.ask("open", { file, ring_bytes: ringBytes, hold_by: holdBy }, onProgress).answer;
+      signal?.removeEventListener("abort", stop);
       const player = new Player(file, canvas, link, opened, share);
       try {
         await player.#start(opened.can_decode, method);
+        if (signal?.aborted) throw openingStopped(file.name);
         return player;
       } catch (error) {
         player.close();
         throw error;
       }
     } catch (error) {
+      signal?.removeEventListener("abort", stop);
       link.close();
       throw isTrouble(error) ? error : playerFailed(file.name, error);
     }

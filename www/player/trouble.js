@@ -183,6 +183,11 @@ export function cancelled(name) {
   };
 }
 
+/** @param {string} name @returns {Trouble} */
+export function openingStopped(name) {
+  return { ...cancelled(name), message: `Opening ${name} was stopped.` };
+}
+
 /** Whether it is already in the shape of a trouble. @param {unknown} error @returns {error is Trouble} */
 export function isTrouble(error) {
   return typeof error === "object" && error !== null && "kind" in error && "message" in error && "hint" in error;

@@ -59,6 +59,13 @@ export class WorkerLink {
     this.#asked.clear();
   }
 
+  /** Ends the worker in the middle of whatever it does; what was asked fails with the trouble. @param {unknown} trouble */
+  abandon(trouble) {
+    this.#closed = true;
+    this.worker.terminate();
+    this.#failAll(trouble);
+  }
+
   /** @param {any} message */
   #receive(message) {
     const asked = this.#asked.get(message.id);

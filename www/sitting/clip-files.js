@@ -13,8 +13,13 @@ import { PageTrouble, troubleFrom } from "./trouble.js";
 /** @typedef {{file: File, handle?: WayBack|null}} Chosen */
 
 /**
- * Events: `files` (which files are at hand changed), `player` (another player, or none), `player-trouble` (detail:
- * Trouble).
+ * A file whose index is being read: bytes passed so far, of all (0: not known yet), and how to stop it.
+ * @typedef {{name: string, done: number, of: number, stop: AbortController}} Reading
+ */
+
+/**
+ * Events: `files` (which files are at hand changed), `reading` (how far the files on their way are), `player` (another
+ * player, or none), `player-trouble` (detail: Trouble).
  */
 export class ClipFiles extends EventTarget {
   #store;
@@ -34,6 +39,10 @@ export class ClipFiles extends EventTarget {
   #player = null;
   /** @type {File|null} */
   #wanted = null;
+  /** @type {Reading|null} */
+  #opening = null;
+  /** @type {Set<Reading>} */
+  #readings = new Set();
   #isAside = false;
 
   /**
@@ -54,9 +63,14 @@ export class ClipFiles extends EventTarget {
     return this.#player;
   }
 
-  /** Whether the open clip's player is on its way. */
+  /** How far the open clip's player is on its way; null while none is. */
   get opening() {
-    return this.#wanted !== null && this.#player === null;
+    return this.#opening;
+  }
+
+  /** The files that are read to learn which clip they are. */
+  get readings() {
+    return [...this.#readings];
   }
 
   /** @param {number} clip @returns {File|null} */
@@ -210,17 +224,22 @@ export class ClipFiles extends EventTarget {
       this.dispatchEvent(new CustomEvent("player"));
       return;
     }
+    const opening = this.#readingOf(file);
+    this.#opening = opening;
     this.dispatchEvent(new CustomEvent("player"));
     try {
-      const player = await (await playerModule()).Player.open(file, this.#picture);
+      const player = await (await playerModule()).Player.open(file, this.#picture, this.#toldOf(opening));
       if (this.#wanted !== file) {
         player.close();
         return;
       }
+      this.#opening = null;
       this.#player = player;
       // How this clip is shown may matter: by seeking, not proven, its start not known.
       for (const caution of player.cautions) this.dispatchEvent(new CustomEvent("player-trouble", { detail: caution }));
     } catch (error) {
+      if (opening.stop.signal.aborted) return; // another clip took its place
+      this.#opening = null;
       this.#wanted = null;
       this.dispatchEvent(new CustomEvent("player-trouble", { detail: troubleFrom(error, file.name) }));
     }
@@ -262,19 +281,43 @@ export class ClipFiles extends EventTarget {
     this.#player?.close();
     this.#player = null;
     this.#wanted = null;
+    this.#opening?.stop.abort();
+    this.#opening = null;
+  }
+
+  /** @param {File} file @returns {Reading} */
+  #readingOf(file) {
+    return { name: file.name, done: 0, of: 0, stop: new AbortController() };
+  }
+
+  /** What the player is given to tell how far it is, and to be stopped. @param {Reading} reading */
+  #toldOf(reading) {
+    return {
+      signal: reading.stop.signal,
+      onProgress: (/** @type {number} */ done, /** @type {number} */ of) => {
+        Object.assign(reading, { done, of });
+        this.dispatchEvent(new CustomEvent("reading"));
+      },
+    };
   }
 
   /** @param {File} file */
   async #read(file) {
+    const reading = this.#readingOf(file);
+    this.#readings.add(reading);
+    this.dispatchEvent(new CustomEvent("reading"));
     try {
       // Opened as it will be opened for marking, so that a clip which this browser cannot decode is refused now.
       const canvas = document.createElement("canvas");
-      const player = await (await playerModule()).Player.open(file, canvas);
+      const player = await (await playerModule()).Player.open(file, canvas, this.#toldOf(reading));
       const { facts, cautions } = player;
       player.close();
       return { facts: { ...facts, cautions }, poster: posterOf(canvas) };
     } catch (error) {
       throw troubleFrom(error, file.name);
+    } finally {
+      this.#readings.delete(reading);
+      this.dispatchEvent(new CustomEvent("reading"));
     }
   }
 

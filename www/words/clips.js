@@ -25,6 +25,9 @@ export const clips = {
   new_session: "New session",
   /** @param {string} name */
   opening: (name) => `Opening ${name}…`,
+  stop: "Stop",
+  /** @param {string} name */
+  stop_opening: (name) => `Stop opening ${name}`,
   fetching_demo: "Fetching the demo…",
   /** @param {string} name */
   added: (name) => `${name} was added.`,

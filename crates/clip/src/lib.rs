@@ -48,7 +48,7 @@ pub use fingerprint::{Fingerprint, NotAFingerprint, fingerprint};
 pub use frame_table::{ByteRange, Frame, FrameTable, Sample, Spacing};
 #[cfg(not(target_family = "wasm"))]
 pub use source::FileSource;
-pub use source::{ByteSource, MemorySource, SourceError};
+pub use source::{ByteSource, MemorySource, Reached, SourceError};
 
 use window::Window;
 
@@ -58,7 +58,19 @@ use window::Window;
 /// [`ClipError`]: what is wrong with the file, at which byte. A codec that nothing here can decode is no
 /// error: the table says which one it is.
 pub fn read_clip(source: &mut dyn ByteSource) -> Result<Clip, ClipError> {
-    let mut window = Window::new(source);
+    read_clip_telling(source, &mut |_| {})
+}
+
+/// As [`read_clip`], telling on the way how far it is: at most 200 times, never backwards. Only indexes that lie
+/// spread over the file are told of (Matroska, fragments of MP4); an index in one piece is read at once.
+///
+/// # Errors
+/// As [`read_clip`].
+pub fn read_clip_telling(
+    source: &mut dyn ByteSource,
+    tell: &mut dyn FnMut(Reached),
+) -> Result<Clip, ClipError> {
+    let mut window = Window::new(source, tell);
     if window.size() == 0 {
         return Err(ClipError::new(ClipErrorKind::Empty));
     }

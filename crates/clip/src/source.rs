@@ -17,6 +17,17 @@ pub trait ByteSource {
     fn read_at(&mut self, offset: u64, buffer: &mut [u8]) -> Result<(), SourceError>;
 }
 
+/// How far a clip's index has been read: bytes of the file that were passed, most of them stepped over.
+///
+/// `of` is the file's size, twice that for MP4, whose fragments are walked again once they are all found.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Reached {
+    /// Bytes passed so far.
+    pub done: u64,
+    /// Bytes to pass in all.
+    pub of: u64,
+}
+
 /// A range that could not be read, for a reason outside the file's contents: a drive pulled out, a file
 /// moved or changed since it was chosen.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]

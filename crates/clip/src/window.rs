@@ -2,7 +2,7 @@
 //! reader jumps from one frame's header to the next, and an upper bound on all of it.
 
 use crate::error::{ClipError, ClipErrorKind};
-use crate::source::ByteSource;
+use crate::source::{ByteSource, Reached};
 
 /// Enough for a Matroska block header or an MP4 box header; what a jump costs.
 const AFTER_A_JUMP: usize = 24;
@@ -16,8 +16,13 @@ const SMALL_LEAF: usize = 4096;
 /// No clip's index comes near this; a file built to make a reader run on does.
 const MOST_IN_ALL: u64 = 256 << 20;
 
+/// How often a reader is told where it is: fine enough for a bar of any width, rare beside what reading costs.
+const TOLD_IN_ALL: u64 = 200;
+
 pub(crate) struct Window<'source> {
     source: &'source mut dyn ByteSource,
+    tell: &'source mut dyn FnMut(Reached),
+    told: u64,
     size: u64,
     buffer: Vec<u8>,
     start: u64,
@@ -27,10 +32,12 @@ pub(crate) struct Window<'source> {
 }
 
 impl<'source> Window<'source> {
-    pub(crate) fn new(source: &'source mut dyn ByteSource) -> Self {
+    pub(crate) fn new(source: &'source mut dyn ByteSource, tell: &'source mut dyn FnMut(Reached)) -> Self {
         let size = source.size();
         Self {
             source,
+            tell,
+            told: 0,
             size,
             buffer: Vec::new(),
             start: 0,
@@ -43,6 +50,14 @@ impl<'source> Window<'source> {
     /// Size of the file.
     pub(crate) fn size(&self) -> u64 {
         self.size
+    }
+
+    /// Tells whoever waits that `done` of `of` bytes have been passed, where that is worth a word.
+    pub(crate) fn reached(&mut self, done: u64, of: u64) {
+        if done >= self.told.saturating_add((of / TOLD_IN_ALL).max(1)) {
+            self.told = done;
+            (self.tell)(Reached { done, of });
+        }
     }
 
     /// The `length` bytes at `offset`; `length` is a header's, never a claimed one.

@@ -2,7 +2,10 @@
 //!
 //! Not for: decoding, or the bytes of frames; the worker reads those itself.
 
-use clip::{ByteSource, Clip, ClipError, ClipWarning, DroppedFrames, PixelAspect, SourceError, Spacing};
+use clip::{
+    ByteSource, Clip, ClipError, ClipWarning, DroppedFrames, PixelAspect, Reached, SourceError, Spacing,
+};
+use js_sys::Function;
 use serde::Serialize;
 use session::{Place, Severity, Trouble};
 use time::FrameTimes;
@@ -23,16 +26,25 @@ pub struct ClipReader {
 
 #[wasm_bindgen]
 impl ClipReader {
-    /// Reads the clip's index.
+    /// Reads the clip's index. `on_progress(done, of)` is called on the way, in bytes, where the index lies spread over
+    /// the file and reading it takes long.
     ///
     /// # Errors
-    /// Throws a trouble that names the file, says what is wrong and at which byte, and what to do.
-    pub fn open(file: &File) -> Result<Self, JsValue> {
+    /// Throws a trouble that names the file, says what is wrong and at which byte, and what to do; and what
+    /// `on_progress` throws.
+    pub fn open(file: &File, on_progress: Option<Function>) -> Result<Self, JsValue> {
         let name = file.name();
         let mut source = FileRanges::new(file)?;
-        let opened = clip::read_clip(&mut source)
+        let mut told = Ok(JsValue::UNDEFINED);
+        let mut tell = |reached: Reached| {
+            if let (Ok(_), Some(on_progress)) = (&told, &on_progress) {
+                told = on_progress.call2(&JsValue::NULL, &number(reached.done), &number(reached.of));
+            }
+        };
+        let opened = clip::read_clip_telling(&mut source, &mut tell)
             .and_then(|clip| clip::fingerprint(&mut source, &clip).map(|fingerprint| (clip, fingerprint)));
         let (clip, fingerprint) = opened.map_err(|error| thrown(&clip_trouble(&name, &error)))?;
+        told?;
         Ok(Self {
             name,
             size_bytes: source.size(),
@@ -175,6 +187,12 @@ impl ClipReader {
 )]
 fn exact(ticks: i64) -> f64 {
     ticks as f64
+}
+
+/// A number of bytes as JavaScript has it; a bar does not need those beyond 2^53 exact.
+#[expect(clippy::cast_precision_loss, reason = "a share of the whole is shown")]
+fn number(bytes: u64) -> JsValue {
+    JsValue::from_f64(bytes as f64)
 }
 
 /// What crosses to the page once for each clip.

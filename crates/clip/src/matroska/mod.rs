@@ -78,6 +78,7 @@ impl Reader {
         let mut at = from;
         let mut in_segment = false;
         while at < window.size() {
+            window.reached(at, window.size());
             let element = match element_at(window, at) {
                 Ok(element) => element,
                 Err(error) if self.samples.is_empty() || matches!(error.kind, ClipErrorKind::Source(_)) => {

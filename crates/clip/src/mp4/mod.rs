@@ -118,6 +118,7 @@ fn top_level(
     let mut count = 0;
     let mut cut_off = None;
     loop {
+        window.reached(at, size.saturating_mul(2));
         let found = match header_at(window, at, size) {
             Ok(Some(found)) => found,
             Ok(None) => break,
@@ -191,7 +192,9 @@ fn raw_samples(
         let shift = fragment_shift(edits);
         let mut reader = Fragments::new(track.id, defaults, shift, samples.end, last);
         drop(samples);
+        let size = window.size();
         for fragment in fragments {
+            window.reached(size.saturating_add(fragment.start), size.saturating_mul(2));
             reader.read(window, *fragment)?;
         }
         let (more, more_missing) = reader.finish();

@@ -153,9 +153,9 @@ pub fn plots_of(analysis: &Analysis, clock: &Clock) -> Plots {
             });
         }
     }
-    plots.gaps.sort_by_key(|gap| gap.at);
-    plots.phases.sort_by_key(|bar| bar.at);
-    plots.rates.sort_by_key(|rate| rate.at);
+    tiny_sort::stable::sort_by_key(&mut plots.gaps, |gap| gap.at);
+    tiny_sort::stable::sort_by_key(&mut plots.phases, |bar| bar.at);
+    tiny_sort::stable::sort_by_key(&mut plots.rates, |rate| rate.at);
     plots
 }
 

@@ -234,7 +234,7 @@ impl NewClip {
 
 /// In their fixed order, each once: two lists that mean the same are then written the same.
 pub(crate) fn each_once(mut aids: Vec<Aid>) -> Vec<Aid> {
-    aids.sort_unstable();
+    tiny_sort::unstable::sort(&mut aids);
     aids.dedup();
     aids
 }

@@ -101,7 +101,7 @@ fn taken_out(document: &Document, id: ComparisonId) -> Edit {
 
 /// In the order in which measures are listed, each once: two lists that mean the same are then written the same.
 fn each_once(mut kinds: Vec<MeasureKind>) -> Vec<MeasureKind> {
-    kinds.sort_unstable();
+    tiny_sort::unstable::sort(&mut kinds);
     kinds.dedup();
     kinds
 }

@@ -161,10 +161,10 @@ impl Applied {
         // A group may add and delete the same mark.
         new_marks.retain(|mark| !gone_marks.contains(mark));
         new_clips.retain(|clip| !gone_clips.contains(clip));
-        clips_touched.sort_unstable();
+        tiny_sort::unstable::sort(&mut clips_touched);
         clips_touched.dedup();
-        new_marks.sort_unstable();
-        new_clips.sort_unstable();
+        tiny_sort::unstable::sort(&mut new_marks);
+        tiny_sort::unstable::sort(&mut new_clips);
         Self {
             journal_line,
             label: label.to_owned(),

@@ -368,7 +368,7 @@ fn retype_mark(document: &Document, id: MarkId, kind: MarkKind, side: Option<Sid
 }
 
 fn delete_marks(document: &Document, mut marks: Vec<MarkId>) -> Planned {
-    marks.sort_unstable();
+    tiny_sort::unstable::sort(&mut marks);
     marks.dedup();
     let [first, ..] = marks[..] else {
         return Err(Fault::NothingChanges.into());

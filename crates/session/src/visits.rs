@@ -88,7 +88,7 @@ impl Visits {
     #[must_use]
     pub fn in_order(&self) -> Vec<&Visit> {
         let mut visits: Vec<&Visit> = self.by_session.values().collect();
-        visits.sort_by_key(|visit| visit.date);
+        tiny_sort::stable::sort_by_key(&mut visits, |visit| visit.date);
         visits
     }
 

@@ -91,7 +91,7 @@ pub(crate) fn breaths_of(marks: &Marks, left_out: &[bool], flags: &mut Flags) ->
             .collect();
         breaths.extend(group(side, &of_side, marks, flags));
     }
-    breaths.sort_by_key(BreathMarks::first);
+    tiny_sort::stable::sort_by_key(&mut breaths, BreathMarks::first);
     breaths
 }
 
@@ -160,7 +160,7 @@ fn face_returns_first(later: &[Input], marks: &Marks) -> bool {
 pub(crate) fn written(breath: &BreathMarks, marks: &Marks) -> Breath {
     let time = |event: usize| breath.events[event].map(|mark| marks.time(mark));
     let mut own: Vec<Input> = breath.marks().collect();
-    own.sort_unstable();
+    tiny_sort::unstable::sort(&mut own);
     Breath {
         side: breath.side,
         exhale_start: time(EXHALE_START),
@@ -184,7 +184,7 @@ impl BreathMoments {
             .filter_map(BreathMarks::moment)
             .map(|mark| marks.time(mark))
             .collect();
-        times.sort_unstable();
+        tiny_sort::unstable::sort(&mut times);
         Self { times }
     }
 

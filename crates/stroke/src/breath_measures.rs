@@ -210,7 +210,7 @@ fn cycle_with<'c, 'a>(
 /// one arm that is marked there.
 fn strokes_per_breath(breaths: &[BreathMarks], alternation: &Alternation, marks: &Marks) -> Vec<Row> {
     let mut moments: Vec<Input> = breaths.iter().filter_map(BreathMarks::moment).collect();
-    moments.sort_unstable();
+    tiny_sort::unstable::sort(&mut moments);
     let reaches = SIDES.map(|side| (side, alternation.reach(side)));
     let none = |outcome: AbsenceKind| {
         vec![Row {

@@ -136,7 +136,7 @@ fn row_of_pair(pair: &Pair, quantify: Quantify, marks: &Marks) -> Row {
     } else {
         let mut about = about(pair.there);
         about.extend(crate::coordination_measures::about(pair.back));
-        about.sort_unstable();
+        tiny_sort::unstable::sort(&mut about);
         about.dedup();
         about
     };

@@ -89,7 +89,7 @@ fn cycle_of(
         breathing: breaths.any_within(start, end),
         marks: {
             let mut own: Vec<_> = stroke.marks().chain([next]).collect();
-            own.sort_unstable();
+            tiny_sort::unstable::sort(&mut own);
             own.into_iter().map(|index| marks.id(index)).collect()
         },
     })

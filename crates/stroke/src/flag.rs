@@ -71,7 +71,7 @@ pub(crate) struct Flags {
 impl Flags {
     pub(crate) fn raise(&mut self, kind: FlagKind, marks: impl Into<Vec<Input>>) {
         let mut marks = marks.into();
-        marks.sort_unstable();
+        tiny_sort::unstable::sort(&mut marks);
         marks.dedup();
         self.found.push((kind, marks));
     }
@@ -81,7 +81,7 @@ impl Flags {
         match self.found.last_mut() {
             Some((last, about)) if *last == kind && marks.iter().any(|mark| about.contains(mark)) => {
                 about.extend_from_slice(marks);
-                about.sort_unstable();
+                tiny_sort::unstable::sort(about);
                 about.dedup();
             }
             _ => self.raise(kind, marks),
@@ -98,7 +98,7 @@ impl Flags {
         if self.found.is_empty() {
             return (Vec::new(), Vec::new());
         }
-        self.found.sort_by(|(kind, about), (other_kind, other_about)| {
+        tiny_sort::stable::sort_by(&mut self.found, |(kind, about), (other_kind, other_about)| {
             (about, kind).cmp(&(other_about, other_kind))
         });
         let mut by_mark = vec![Vec::new(); marks.sorted.len()];
@@ -229,7 +229,7 @@ fn spoiled_by(kind: FlagKind, about: &[Input], marks: &Marks) -> Vec<MeasureKind
         FlagKind::TwoEntriesWithoutExit => events.push(MarkKind::Exit),
         _ => {}
     }
-    events.sort_unstable();
+    tiny_sort::unstable::sort(&mut events);
     events.dedup();
     MeasureKind::ALL
         .iter()

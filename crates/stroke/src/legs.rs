@@ -84,7 +84,9 @@ pub(crate) fn kick_outs_of(marks: &Marks, left_out: &[bool], flags: &mut Flags) 
             end: None,
         }));
     }
-    kick_outs.sort_by_key(|kick_out| (kick_out.start.or(kick_out.end), kick_out.side));
+    tiny_sort::stable::sort_by_key(&mut kick_outs, |kick_out| {
+        (kick_out.start.or(kick_out.end), kick_out.side)
+    });
     kick_outs
 }
 

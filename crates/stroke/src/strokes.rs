@@ -40,7 +40,7 @@ impl Alternation {
                     .map(|mark| (mark, side, marks.time(mark)))
             })
             .collect();
-        entries.sort_unstable_by_key(|(mark, ..)| *mark);
+        tiny_sort::unstable::sort_by_key(&mut entries, |(mark, ..)| *mark);
         let mut lengths: Vec<i64> = entries
             .windows(2)
             .filter(|pair| pair[0].1 != pair[1].1)

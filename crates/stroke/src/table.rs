@@ -333,7 +333,7 @@ impl<'a> Table<'a> {
         place: usize,
     ) {
         let sample = &mut self.samples[place];
-        sample.flags.sort_unstable();
+        tiny_sort::unstable::sort(&mut sample.flags);
         sample.flags.dedup();
         let flags = sample.flags.clone();
         let none = sample.first_absence.unwrap_or_else(|| match split {
@@ -420,7 +420,7 @@ impl<'a> Table<'a> {
             &self.samples[SPLITS.len() + split_place],
         ];
         let mut flags: Vec<u32> = left.flags.iter().chain(&right.flags).copied().collect();
-        flags.sort_unstable();
+        tiny_sort::unstable::sort(&mut flags);
         flags.dedup();
         let (Some(left_mean), Some(right_mean)) = (mean(&left.values), mean(&right.values)) else {
             let why = match split {
@@ -509,7 +509,7 @@ impl<'a> Table<'a> {
         } else {
             touched().collect()
         };
-        about.sort_unstable();
+        tiny_sort::unstable::sort(&mut about);
         about.dedup();
         about
     }
@@ -540,7 +540,7 @@ impl<'a> Table<'a> {
             .flat_map(|input| self.flags_at(input))
             .copied()
             .collect();
-        flags.sort_unstable();
+        tiny_sort::unstable::sort(&mut flags);
         flags.dedup();
         flags
     }

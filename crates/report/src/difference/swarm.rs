@@ -6,7 +6,9 @@
 /// taken. The order of the signs does not matter to where the swarm as a whole stands.
 pub fn steps_of(places: &[f64], breadth: f64, most: i32) -> Vec<i32> {
     let mut order: Vec<usize> = (0..places.len()).collect();
-    order.sort_by(|one, other| places[*one].total_cmp(&places[*other]).then(one.cmp(other)));
+    tiny_sort::stable::sort_by(&mut order, |one, other| {
+        places[*one].total_cmp(&places[*other]).then(one.cmp(other))
+    });
     let mut steps = vec![0; places.len()];
     for (rank, &index) in order.iter().enumerate() {
         let near: Vec<usize> = order[..rank]

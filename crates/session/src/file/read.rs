@@ -134,16 +134,16 @@ pub fn read_file(bytes: &[u8]) -> Result<Opened, Unreadable> {
     };
     let mut document = file.session;
     for clip in &mut document.clips {
-        clip.marks.sort_by_key(MarkRecord::order);
-        clip.aids.sort_unstable();
+        tiny_sort::stable::sort_by_key(&mut clip.marks, MarkRecord::order);
+        tiny_sort::unstable::sort(&mut clip.aids);
     }
     for remarking in &mut document.remarkings {
-        remarking.earlier.sort_by_key(EarlierMark::order);
-        remarking.marks.sort_by_key(Remark::order);
-        remarking.skipped.sort_unstable();
+        tiny_sort::stable::sort_by_key(&mut remarking.earlier, EarlierMark::order);
+        tiny_sort::stable::sort_by_key(&mut remarking.marks, Remark::order);
+        tiny_sort::unstable::sort(&mut remarking.skipped);
     }
     for comparison in &mut document.comparisons {
-        comparison.kinds.sort_unstable();
+        tiny_sort::unstable::sort(&mut comparison.kinds);
         comparison.kinds.dedup();
     }
     let mut problems = document

@@ -110,7 +110,9 @@ impl Visits {
 
 fn entry(visit: &Visit, clip: &VisitClip, kind: MeasureKind) -> HistoryEntry {
     let mut values: Vec<HistoryValue> = clip.means_of(kind).map(HistoryValue::of).collect();
-    values.sort_by_key(|value| value.side.map_or(0, |side| 1 + u8::from(side == Side::Right)));
+    tiny_sort::stable::sort_by_key(&mut values, |value| {
+        value.side.map_or(0, |side| 1 + u8::from(side == Side::Right))
+    });
     HistoryEntry {
         session: visit.session.clone(),
         athlete_label: visit.athlete_label.clone(),

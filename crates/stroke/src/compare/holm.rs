@@ -22,7 +22,7 @@ pub(crate) fn holm<K: Ord + Copy>(tests: &[(K, f64)]) -> (Vec<Adjusted>, u32) {
         *largest = largest.max(*p);
     }
     let mut ordered: Vec<(K, f64)> = questions.into_iter().collect();
-    ordered.sort_by(|(_, p), (_, other)| p.total_cmp(other));
+    tiny_sort::stable::sort_by(&mut ordered, |(_, p), (_, other)| p.total_cmp(other));
     let count = u32::try_from(ordered.len()).unwrap_or(u32::MAX);
     let mut so_far: f64 = 0.0;
     let adjusted: BTreeMap<K, Adjusted> = (0..count)

@@ -209,7 +209,9 @@ fn place<'a>(set: &'a [SelectedCycles], places: &[(usize, usize)]) -> Vec<Placed
             value: &set[*part].values[*index],
         })
         .collect();
-    placed.sort_by_key(|placed| (placed.part, placed.value.span.map(|span| span.start)));
+    tiny_sort::stable::sort_by_key(&mut placed, |placed| {
+        (placed.part, placed.value.span.map(|span| span.start))
+    });
     placed
 }
 

@@ -280,7 +280,7 @@ fn slopes(items: &[Vec<&Placed>], kind: MeasureKind) -> Slopes {
 
 /// One entry for each mark.
 fn merged(mut slopes: Slopes) -> Slopes {
-    slopes.sort_unstable_by_key(|(place, ..)| *place);
+    tiny_sort::unstable::sort_by_key(&mut slopes, |(place, ..)| *place);
     slopes.dedup_by(|next, kept| {
         let same = next.0 == kept.0;
         if same {

@@ -78,7 +78,7 @@ fn due(with_breath: &[usize], cycles: usize) -> Vec<usize> {
         return (0..cycles).collect();
     };
     let mut steps: Vec<usize> = with_breath.windows(2).map(|pair| pair[1] - pair[0]).collect();
-    steps.sort_unstable();
+    tiny_sort::unstable::sort(&mut steps);
     let step = steps
         .get(steps.len().saturating_sub(1) / 2)
         .copied()
@@ -116,7 +116,7 @@ pub(super) fn around_breaths(known: &Known, kind: MarkKind, side: Side) -> Stage
 pub(super) fn kick_out_starts(known: &Known) -> Stage {
     let mut breaths = known.marked(MarkKind::MouthClear, Side::Left);
     breaths.extend(known.marked(MarkKind::MouthClear, Side::Right));
-    breaths.sort_unstable_by(f64::total_cmp);
+    tiny_sort::unstable::sort_by(&mut breaths, f64::total_cmp);
     let half = known.period / 2.0;
     offset_stage(
         known,
@@ -178,12 +178,12 @@ fn offset_stage(
     reach: (f64, f64),
 ) -> Stage {
     let mut marked: Vec<f64> = counts.iter().flat_map(|side| known.marked(kind, *side)).collect();
-    marked.sort_unstable_by(f64::total_cmp);
+    tiny_sort::unstable::sort_by(&mut marked, f64::total_cmp);
     let mut passed_over: Vec<f64> = counts
         .iter()
         .flat_map(|side| known.passed_over(kind, *side))
         .collect();
-    passed_over.sort_unstable_by(f64::total_cmp);
+    tiny_sort::unstable::sort_by(&mut passed_over, f64::total_cmp);
     let find = |times: &[f64], from: f64| {
         within(
             times,

@@ -119,7 +119,7 @@ fn between(known: &Known, side: Side, others: &[Anchor]) -> Vec<Question> {
             shares.push((by_time(*start), (time - start) / (end - start)));
         }
     }
-    shares.sort_unstable_by_key(|(place, _)| *place);
+    tiny_sort::unstable::sort_by_key(&mut shares, |(place, _)| *place);
     let mut open = Vec::new();
     for (start, end) in &slots {
         let first = own.partition_point(|time| *time < *start);

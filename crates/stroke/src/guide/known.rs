@@ -80,7 +80,7 @@ impl<'a> Known<'a> {
             .iter()
             .filter(|mark| mark.kind == kind && mark.side == Some(side));
         let mut ticks: Vec<f64> = of_kind.map(|mark| mark.time.0 as f64).collect();
-        ticks.sort_unstable_by(f64::total_cmp);
+        tiny_sort::unstable::sort_by(&mut ticks, f64::total_cmp);
         ticks
     }
 
@@ -91,7 +91,7 @@ impl<'a> Known<'a> {
             .iter()
             .filter(|step| step.kind == kind && step.side == side);
         let mut ticks: Vec<f64> = of_kind.map(|step| step.time.0 as f64).collect();
-        ticks.sort_unstable_by(f64::total_cmp);
+        tiny_sort::unstable::sort_by(&mut ticks, f64::total_cmp);
         ticks
     }
 
@@ -136,7 +136,7 @@ impl<'a> Known<'a> {
                 anchors.push(Anchor { ticks, marked: false });
             }
         }
-        anchors.sort_unstable_by(|one, other| one.ticks.total_cmp(&other.ticks));
+        tiny_sort::unstable::sort_by(&mut anchors, |one, other| one.ticks.total_cmp(&other.ticks));
         anchors
     }
 }

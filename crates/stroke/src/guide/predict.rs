@@ -22,7 +22,7 @@ pub(super) fn median(values: &mut [f64]) -> Option<f64> {
     if values.is_empty() {
         return None;
     }
-    values.sort_unstable_by(f64::total_cmp);
+    tiny_sort::unstable::sort_by(values, f64::total_cmp);
     let middle = values.len() / 2;
     if values.len() % 2 == 1 {
         values.get(middle).copied()
@@ -34,7 +34,7 @@ pub(super) fn median(values: &mut [f64]) -> Option<f64> {
 /// The lower of the two middle ones when their number is even: of two cycles, one of which has a hole, the
 /// shorter.
 pub(super) fn lower_median(values: &mut [f64]) -> Option<f64> {
-    values.sort_unstable_by(f64::total_cmp);
+    tiny_sort::unstable::sort_by(values, f64::total_cmp);
     values.get(values.len().checked_sub(1)? / 2).copied()
 }
 

@@ -102,7 +102,7 @@ fn lead_s(seed: u64, asked: MarkId) -> f64 {
 /// The marks cycle by cycle, the cycles in the order of chance, the marks of each in order of time.
 fn shuffled_cycles(earlier: &[Mark], seed: u64) -> Vec<Vec<Mark>> {
     let mut sorted = earlier.to_vec();
-    sorted.sort_unstable_by_key(|mark| (mark.time, mark.kind, mark.side, mark.id));
+    tiny_sort::unstable::sort_by_key(&mut sorted, |mark| (mark.time, mark.kind, mark.side, mark.id));
     let starts = cycle_starts(&sorted);
     let mut cycles: Vec<Vec<Mark>> = vec![Vec::new(); starts.len().max(1)];
     for mark in sorted {

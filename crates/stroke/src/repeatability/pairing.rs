@@ -77,8 +77,8 @@ mod tests {
             mut first in prop::collection::vec(0.0..20.0_f64, 0..30),
             mut second in prop::collection::vec(0.0..20.0_f64, 0..30),
         ) {
-            first.sort_unstable_by(f64::total_cmp);
-            second.sort_unstable_by(f64::total_cmp);
+            tiny_sort::unstable::sort_by(&mut first, f64::total_cmp);
+            tiny_sort::unstable::sort_by(&mut second, f64::total_cmp);
             let pairing = pair_in_time(&first, &second);
             prop_assert_eq!(pairing.pairs.len() + pairing.unpaired_first, first.len());
             prop_assert_eq!(pairing.pairs.len() + pairing.unpaired_second, second.len());

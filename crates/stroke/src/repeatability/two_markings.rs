@@ -97,7 +97,7 @@ fn by_kind_and_side(marks: &[Mark]) -> BTreeMap<Sided<MarkKind>, Vec<Mark>> {
         sorted.entry((mark.kind, mark.side)).or_default().push(*mark);
     }
     for marks in sorted.values_mut() {
-        marks.sort_unstable_by_key(|mark| (mark.time, mark.id));
+        tiny_sort::unstable::sort_by_key(marks, |mark| (mark.time, mark.id));
     }
     sorted
 }
@@ -186,7 +186,9 @@ fn of_cycles(measures: &[Measure]) -> BTreeMap<Sided<MeasureKind>, Vec<&Measure>
         }
     }
     for measures in sorted.values_mut() {
-        measures.sort_by_key(|measure| measure.span.map(|span| span.start.0 + span.end.0));
+        tiny_sort::stable::sort_by_key(measures, |measure| {
+            measure.span.map(|span| span.start.0 + span.end.0)
+        });
     }
     sorted
 }

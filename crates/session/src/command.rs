@@ -6,13 +6,13 @@ use time::Ticks;
 
 use crate::{
     ClipChange, ClipId, ComparisonChange, ComparisonId, Fault, NewClip, NewComparison, Proof, Refusal,
-    RemarkingId, SessionChange,
+    RemarkingId, SessionChange, command_text,
 };
 
 /// A change of the document, as the page sends it and the journal keeps it: an object whose field
 /// `command` names it.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(tag = "command", rename_all = "snake_case", deny_unknown_fields)]
+#[serde(remote = "Self", rename_all = "snake_case", deny_unknown_fields)]
 pub enum Command {
     /// Adds a clip; it gets the document's `next_clip`.
     AddClip {
@@ -164,7 +164,7 @@ impl Command {
     /// # Errors
     /// [`Fault::NotACommand`] with serde's reason.
     pub fn from_json(text: &str) -> Result<Self, Refusal> {
-        serde_json::from_str(text).map_err(|error| {
+        command_text::read(text).map_err(|error| {
             Refusal::from(Fault::NotACommand {
                 reason: error.to_string(),
             })

@@ -25,6 +25,7 @@ mod change;
 mod check;
 mod clip_record;
 mod command;
+mod command_text;
 mod comparison_commands;
 mod comparison_record;
 mod cycle_set;

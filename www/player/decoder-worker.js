@@ -3,7 +3,7 @@
 // Not for: the screen. Messages in: {id, ask, …}; messages out: {id, answer, …} or {id, trouble}; progress
 // of a long task: {id, done, of}. Pictures are given away (transferred), never shared.
 
-import initialise, { ClipReader, DuplicateFinder } from "../wasm/page.js";
+import initialise, { ClipReader, DuplicateFinder } from "../wasm/worker.js";
 import { SampleTable } from "./clip-tables.js";
 import { DecoderSource, isFileTrouble } from "./decoder-source.js";
 import { findDuplicates } from "./duplicates.js";
@@ -34,7 +34,7 @@ self.onmessage = ({ data: message }) => {
 
 /** @param {number} id @param {OpenAsk} message */
 async function open(id, { file, ring_bytes, hold_by }) {
-  await initialise({ module_or_path: new URL("../wasm/page_bg.wasm", import.meta.url) });
+  await initialise({ module_or_path: new URL("../wasm/worker_bg.wasm", import.meta.url) });
   const reader = ClipReader.open(file, (/** @type {number} */ done, /** @type {number} */ of) => answer(id, { done, of }));
   try {
     const facts = reader.facts();

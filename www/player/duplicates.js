@@ -3,7 +3,7 @@
 // Not for: the judgement, which the clip crate makes from the planes. A copied frame has a time of its own;
 // only the pictures show it.
 
-import { DuplicateFinder } from "../wasm/page.js";
+import { DuplicateFinder } from "../wasm/worker.js";
 import { DecodeRun } from "./decode-run.js";
 import { isFileTrouble } from "./decoder-source.js";
 import { SampleReader } from "./sample-reader.js";

@@ -6,8 +6,8 @@ use stroke::{Comparison, MeasureKind};
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
-use crate::plain::{from_plain, to_plain};
 use crate::sitting::{Sitting, refused};
+use plain::{from_plain, to_plain};
 
 #[wasm_bindgen]
 impl Sitting {

@@ -11,7 +11,7 @@ use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
 use crate::Sitting;
-use crate::plain::{arm_named, from_plain};
+use plain::{arm_named, from_plain};
 
 /// A measure of a comparison as an `<svg>` element in text: every cycle before and after, and the difference.
 ///

@@ -3,7 +3,7 @@
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
-use crate::plain::to_plain;
+use plain::to_plain;
 
 /// How far off the propulsive gap may be for each frame rate: rows of `{rate_fps, one_gap_ms, n, mean_gap_ms}`,
 /// `mean_gap_ms` over `n` gaps.

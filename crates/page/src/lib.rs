@@ -4,13 +4,10 @@
 //! (exact up to 2^53), and every failure as an object `{kind, message, hint, severity, place}` that the
 //! page shows as it is.
 
-mod clip_reader;
 mod comparing;
 mod comparison_pictures;
-mod duplicate_finder;
 mod filming;
 mod marking;
-mod plain;
 mod plots;
 mod remarking;
 mod sitting;

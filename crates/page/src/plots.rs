@@ -6,8 +6,8 @@ use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
 use crate::Sitting;
-use crate::plain::{arm_named, from_plain, to_plain};
 use crate::sitting::clock_of;
+use plain::{arm_named, from_plain, to_plain};
 
 #[wasm_bindgen]
 impl Sitting {

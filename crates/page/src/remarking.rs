@@ -7,8 +7,8 @@ use time::Ticks;
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
-use crate::plain::to_plain;
 use crate::sitting::{Sitting, refused};
+use plain::to_plain;
 
 /// A second marking without its marks: a page that goes through it blind must not hold the earlier ones.
 #[derive(Serialize)]

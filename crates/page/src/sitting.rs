@@ -15,8 +15,8 @@ use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
 use crate::marking::Marking;
-use crate::plain::{broken_promise, from_plain, thrown, to_json, to_plain};
 use crate::views::{ClipView, NowView, SessionView};
+use plain::{broken_promise, from_plain, thrown, to_json, to_plain};
 
 const WRITTEN_BY: &str = concat!("wetframe ", env!("CARGO_PKG_VERSION"));
 

@@ -9,8 +9,8 @@ use stroke::MeasureKind;
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
-use crate::plain::{from_plain, thrown, to_plain};
 use crate::sitting::{Sitting, refused, unreadable_file, written_base};
+use plain::{from_plain, thrown, to_plain};
 
 #[wasm_bindgen]
 impl Sitting {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::process::Command;
 
 /// Every room and all that it may know of ours. A new crate has to be added here on purpose.
-const MAY_KNOW: [(&str, &[&str]); 11] = [
+const MAY_KNOW: [(&str, &[&str]); 13] = [
     ("wetframe-time", &[]),
     ("wetframe-clip", &["time"]),
     ("wetframe-stroke", &["time"]),
@@ -12,10 +12,12 @@ const MAY_KNOW: [(&str, &[&str]); 11] = [
     ("wetframe-vision", &["picture", "time"]),
     ("wetframe-session", &["stroke", "time"]),
     ("wetframe-report", &["session", "stroke", "time"]),
+    ("wetframe-plain", &["session", "stroke"]),
     (
         "wetframe-page",
-        &["clip", "picture", "report", "session", "stroke", "time"],
+        &["picture", "plain", "report", "session", "stroke", "time"],
     ),
+    ("wetframe-worker", &["clip", "plain", "session", "time"]),
     ("wetframe-cli", &["clip", "report", "session", "stroke", "time"]),
     ("wetframe-demo", &["clip", "session", "stroke", "time"]),
     ("xtask", &[]),

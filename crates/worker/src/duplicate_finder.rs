@@ -6,7 +6,7 @@ use clip::cadence::{Cadence, CadenceError, LumaPlane};
 use wasm_bindgen::JsValue;
 use wasm_bindgen::prelude::wasm_bindgen;
 
-use crate::plain::to_plain;
+use plain::to_plain;
 
 /// Compares each frame's luma with that of the frame before it.
 #[wasm_bindgen]

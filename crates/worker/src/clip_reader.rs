@@ -13,7 +13,7 @@ use wasm_bindgen::prelude::wasm_bindgen;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{File, FileReaderSync};
 
-use crate::plain::{thrown, to_plain};
+use plain::{thrown, to_plain};
 
 /// An open clip. Only in a worker: nowhere else can a file be read at once.
 #[wasm_bindgen]

@@ -41,7 +41,7 @@ const times = await page.evaluate(async ({ marks, runs }) => {
   const { new_marks } = sitting.apply({ command: "group", label: "bench", commands });
   const target = commands[commands.length / 2];
   const mark = new_marks[commands.length / 2];
-  const samples = { move: [], analyse: [], marking_view: [], session_view: [], measures: [] };
+  const samples = { move: [], analyse: [], hand_over: [], marking_view: [], session_view: [], measures: [] };
   const timed = (name, work) => {
     const start = performance.now();
     const result = work();
@@ -52,6 +52,7 @@ const times = await page.evaluate(async ({ marks, runs }) => {
   for (let run = 0; run < runs; run += 1) {
     timed("move", () => sitting.apply({ command: "move_mark", mark, time: target.time + 10 * (run % 2 === 0 ? 1 : 0), proof: "decoded" }));
     timed("analyse", () => sitting.now_view(1, 5_000));
+    timed("hand_over", () => sitting.now_view(1, 5_000));
     timed("session_view", () => sitting.session_view());
     timed("marking_view", () => sitting.marking_view(1));
     count = timed("measures", () => sitting.measures(1)).length;
@@ -59,11 +60,14 @@ const times = await page.evaluate(async ({ marks, runs }) => {
   return { samples, count, marks: new_marks.length };
 }, { marks: MARKS, runs: RUNS });
 
+times.samples.computed = times.samples.analyse.map((together, run) => together - times.samples.hand_over[run]);
 const quantile = (values, share) => [...values].sort((a, b) => a - b)[Math.floor(share * (values.length - 1))];
 console.log(`analysis of ${times.marks} marks (${times.count} measures), ${RUNS} runs, ms: median, 95th percentile`);
 for (const [name, label] of [
   ["move", "move one mark (command, validation, journal line)"],
   ["analyse", "every measure computed again, figures of one cycle handed over"],
+  ["hand_over", "figures of one cycle handed over again, nothing computed"],
+  ["computed", "every measure computed: the first less the second, run by run"],
   ["session_view", "session view"],
   ["marking_view", "marking view with all marks handed to the page"],
   ["measures", "every measure handed to the page (numbers view only)"],

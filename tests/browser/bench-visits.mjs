@@ -1,5 +1,5 @@
 // How long the visits take to open: five years, 500 sessions of two clips with ten cycles each, kept on this device, from
-// the click on the face to the drawn chart. Once with the marks in the journals (marked on this device), once with whole
+// the click on the face to the drawn chart. With the marks in the journals (marked on this device), and with whole
 // sessions (opened from files). Reports; asserts nothing about time, but that the chart shows all of them.
 
 import { availableParallelism, loadavg } from "node:os";
@@ -16,7 +16,11 @@ const quantile = (values, share) => [...values].sort((a, b) => a - b)[Math.min(M
 console.log(`${availableParallelism()} processors; ${loadavg()[0].toFixed(1)} tasks wanted one over the last minute`);
 const site = await startSite();
 try {
-  for (const whole of [false, true]) {
+  for (const [how, made] of /** @type {const} */ ([
+    ["journals of single marks, left since", { whole: false, left: true }],
+    ["journals of single marks, never left (the browser was killed each time)", { whole: false }],
+    ["whole sessions", { whole: true }],
+  ])) {
     const { context, close } = await launchChromium();
     try {
       const { page, troubles } = await newPage(context);
@@ -24,7 +28,7 @@ try {
       await page.waitForSelector('[data-action="demo"]');
       const all = yearsOfSessions(wish);
       for (let from = 0; from < COUNT; from += 50) {
-        await page.evaluate(makeSessions, { sessions: all.slice(from, from + 50), keep: true, whole });
+        await page.evaluate(makeSessions, { sessions: all.slice(from, from + 50), keep: true, ...made });
       }
       const times = [];
       for (let turn = 0; turn < TURNS; turn += 1) {
@@ -35,7 +39,6 @@ try {
         times.push({ drawn, complete });
       }
       const of = (/** @type {"drawn"|"complete"} */ what) => times.map((time) => time[what]);
-      const how = whole ? "whole sessions" : "journals of single marks";
       console.log(`${COUNT} kept sessions, 1,000 clips, 5 years, ${how}: chart of all drawn after median ${quantile(of("drawn"), 0.5).toFixed(0)} ms, slowest ${quantile(of("drawn"), 1).toFixed(0)} ms; with table and list ${quantile(of("complete"), 0.5).toFixed(0)} ms, n ${TURNS}`);
       const memory = await page.evaluate(() => /** @type {any} */ (performance).memory?.usedJSHeapSize ?? null);
       if (memory) console.log(`  the page's own heap afterwards: ${(memory / 1e6).toFixed(0)} MB`);

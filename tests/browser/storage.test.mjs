@@ -275,6 +275,83 @@ async function keptBase(page, how) {
   }, how);
 }
 
+/** What is kept of sessions as they were left. @param {import("playwright-core").Page} page @returns {Promise<{id: string, base_json: string}[]>} */
+function asLeft(page) {
+  return page.evaluate(() => new Promise((resolve, reject) => {
+    const opened = indexedDB.open("wetframe");
+    opened.onerror = () => reject(opened.error);
+    opened.onsuccess = () => {
+      const read = opened.result.transaction("as_left").objectStore("as_left").getAll();
+      read.onerror = () => reject(read.error);
+      read.onsuccess = () => { opened.result.close(); resolve(read.result); };
+    };
+  }));
+}
+
+/** Puts the tab away, or takes it up again, as its page sees it. @param {import("playwright-core").Page} page @param {"hidden"|"visible"} state */
+async function turn(page, state) {
+  await page.evaluate((wanted) => {
+    Object.defineProperty(document, "visibilityState", { value: wanted, configurable: true });
+    document.dispatchEvent(new Event("visibilitychange"));
+  }, state);
+}
+
+describe("a session that was left", () => {
+  test("is kept as it stood, until the next mark", async () => {
+    const { context, close } = await launchChromium();
+    try {
+      await withoutPickers(context);
+      const { page, troubles } = await newPage(context);
+      // A device that has kept sessions since before there were such copies.
+      const past = await context.newPage();
+      await past.goto(new URL("icon.svg", site.address).href);
+      await past.evaluate(() => new Promise((resolve, reject) => {
+        const opened = indexedDB.open("wetframe", 1);
+        opened.onerror = () => reject(opened.error);
+        opened.onupgradeneeded = () => {
+          for (const [name, keyPath] of [["sessions", "id"], ["bases", "id"], ["journal", ["id", "sequence"]], ["handles", ["id", "clip"]]]) {
+            opened.result.createObjectStore(/** @type {string} */ (name), { keyPath });
+          }
+        };
+        opened.onsuccess = () => { opened.result.close(); resolve(null); };
+      }));
+      await past.close();
+      await page.goto(site.address);
+      await addClip(page, "constant_60.mp4");
+      await toMarks(page);
+      await mark(page, 3);
+      await saved(page);
+      assert.deepEqual(await asLeft(page), [], "nothing was left yet");
+
+      await turn(page, "hidden");
+      await page.waitForFunction(() => new Promise((resolve) => {
+        indexedDB.open("wetframe").onsuccess = ({ target }) => {
+          const database = /** @type {IDBOpenDBRequest} */ (target).result;
+          database.transaction("as_left").objectStore("as_left").count().onsuccess = (event) => {
+            database.close();
+            resolve(/** @type {IDBRequest} */ (event.target).result === 1);
+          };
+        };
+      }));
+      const [left] = await asLeft(page);
+      assert.equal(JSON.parse(left.base_json).session.clips[0].marks.length, 3);
+
+      await turn(page, "visible");
+      await mark(page, 1);
+      await saved(page);
+      assert.deepEqual(await asLeft(page), [], "what is no longer true is not kept");
+
+      await page.click('.way[href^="#clips"]');
+      await page.reload();
+      await saved(page);
+      assert.equal(await marksTold(page), 4);
+      assert.deepEqual(troubles, []);
+    } finally {
+      await close();
+    }
+  });
+});
+
 describe("a session that another version of the page kept", () => {
   test("older: the bare document of the first pages opens with all its marks", async () => {
     const { context, close } = await launchChromium();

@@ -5,10 +5,11 @@
  * Runs in the page: makes sessions and gives for each `{id, label, date, base_json, lines, file}`; with `keep`, puts them
  * into this device's storage and gives only their number.
  *
- * @param {{sessions: {id: string, label: string, date: string, clips: {label: string, cycles: number, period_frames: number, catch_later: number, change?: object}[]}[], keep: boolean, whole: boolean}} wish
- *   `whole`: the marks stand in the base, as of a session opened from a file; else in the journal, as marked here
+ * @param {{sessions: {id: string, label: string, date: string, clips: {label: string, cycles: number, period_frames: number, catch_later: number, change?: object}[]}[], keep: boolean, whole: boolean, left?: boolean}} wish
+ *   `whole`: the marks stand in the base, as of a session opened from a file; else in the journal, as marked here;
+ *   `left`: kept as they were left too, as the page does when another session is opened or the tab is put away
  */
-export async function makeSessions({ sessions, keep, whole }) {
+export async function makeSessions({ sessions, keep, whole, left = false }) {
   const module = await import(new URL("wasm/page.js", document.baseURI).href);
   await module.default();
   const { DeviceStorage } = await import(new URL("sitting/storage.js", document.baseURI).href);
@@ -60,7 +61,10 @@ export async function makeSessions({ sessions, keep, whole }) {
       id: wish.id, label: wish.label, date: wish.date, handed_over: null, changed_at: Date.parse(wish.date),
       clips: view.clips.map((/** @type {any} */ clip) => ({ id: clip.id, name: clip.name, label: clip.label, cycles_marked: clip.cycles_marked, open_questions: clip.flags_count })),
     };
-    if (storage) await storage.create(wish.id, base_json, lines, summary);
+    if (storage) {
+      await storage.create(wish.id, base_json, lines, summary);
+      if (left && lines.length > 0) await storage.keepAsLeft(wish.id, lines.length, sitting.base_of_now());
+    }
     else made.push({ id: wish.id, label: wish.label, date: wish.date, base_json, lines, file: new TextDecoder().decode(sitting.to_file()) });
     sitting.free();
   }

@@ -32,6 +32,8 @@ export class Desk extends EventTarget {
   /** How many journal lines the last saved file held; null: never saved. @type {number|null} */
   #handed_over = null;
   #lines = 0;
+  /** How many journal lines the open session had when it was last kept as it was left. */
+  #asLeft = 0;
   /** Settles when the session left last is on the disk. */
   #left = Promise.resolve();
 
@@ -49,6 +51,11 @@ export class Desk extends EventTarget {
     this.#storage = storage;
     this.#why = why;
     this.#watchStorage();
+    document.addEventListener("visibilitychange", () => {
+      if (document.visibilityState === "hidden" && this.#journal?.saved.state === "saved") {
+        this.#keepAsLeft().catch((error) => this.dispatchEvent(new CustomEvent("notice", { detail: troubleFrom(error) })));
+      }
+    });
     store.addEventListener("change", (event) => {
       if (/** @type {CustomEvent} */ (event).detail) {
         this.#lines += 1;
@@ -237,6 +244,7 @@ export class Desk extends EventTarget {
     const hold = await holdSession(id);
     this.#hold = hold;
     this.#lines = written;
+    this.#asLeft = 0;
     this.#handed_over = handed_over;
     const journal = new Journal({
       storage: this.#storage,
@@ -268,9 +276,24 @@ export class Desk extends EventTarget {
     const hold = this.#hold;
     // The next tab may write only after our last line is down; what kept a line from there was shown when it came.
     const letGo = () => hold?.release();
-    this.#left = (this.#journal?.whenSaved() ?? Promise.resolve()).then(letGo, letGo);
+    this.#left = this.#keepAsLeft().then(letGo, letGo);
     this.#hold = null;
     this.#journal = null;
+  }
+
+  /**
+   * Keeps the open session as it stands, where that is news, for those who read many sessions at once; where this does
+   * not succeed they read its journal. Settles when all that was done is on the disk.
+   */
+  async #keepAsLeft() {
+    const [journal, storage, { id }, lines] = [this.#journal, this.#storage, this.#store, this.#lines];
+    const isNews = journal && storage && id && lines > 0 && lines !== this.#asLeft && !this.#store.readOnly;
+    const base_json = isNews ? this.#store.baseOfNow() : "";
+    await journal?.whenSaved();
+    if (isNews) {
+      await storage.keepAsLeft(id, lines, base_json);
+      if (this.#journal === journal) this.#asLeft = lines;
+    }
   }
 
   /**
@@ -330,6 +353,7 @@ export class Desk extends EventTarget {
    */
   #retake(id, { sitting, written, handed_over }, { readOnly }) {
     this.#lines = written;
+    this.#asLeft = 0;
     this.#handed_over = handed_over;
     const journal = new Journal({
       storage: this.#storage,

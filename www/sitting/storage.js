@@ -16,12 +16,16 @@ import { PageTrouble } from "./trouble.js";
  * @property {number} changed_at  ms since 1970, by this device's clock
  */
 
+/** @typedef {{base_json: string, lines: string[]}} Kept a session as it began and what was done since */
+
 const NAME = "wetframe";
-const VERSION = 1;
+const VERSION = 2;
 const SESSIONS = "sessions";
 const BASES = "bases";
 const JOURNAL = "journal";
 const HANDLES = "handles";
+/** Sessions as they were left: copies that save reading a long journal, dropped with the next line of it. */
+const AS_LEFT = "as_left";
 
 export class DeviceStorage {
   #database;
@@ -56,12 +60,15 @@ export class DeviceStorage {
     }
     try {
       const request = indexedDB.open(NAME, VERSION);
-      request.onupgradeneeded = () => {
+      request.onupgradeneeded = ({ oldVersion }) => {
         const database = request.result;
-        database.createObjectStore(SESSIONS, { keyPath: "id" });
-        database.createObjectStore(BASES, { keyPath: "id" });
-        database.createObjectStore(JOURNAL, { keyPath: ["id", "sequence"] });
-        database.createObjectStore(HANDLES, { keyPath: ["id", "clip"] });
+        if (oldVersion < 1) {
+          database.createObjectStore(SESSIONS, { keyPath: "id" });
+          database.createObjectStore(BASES, { keyPath: "id" });
+          database.createObjectStore(JOURNAL, { keyPath: ["id", "sequence"] });
+          database.createObjectStore(HANDLES, { keyPath: ["id", "clip"] });
+        }
+        database.createObjectStore(AS_LEFT, { keyPath: "id" });
       };
       return new DeviceStorage(await answer(request));
     } catch (error) {
@@ -79,27 +86,47 @@ export class DeviceStorage {
 
   /**
    * @param {string} id
-   * @returns {Promise<{base_json: string, lines: string[]}|null>} null when no such session is kept
+   * @returns {Promise<Kept|null>} null when no such session is kept
    */
   async read(id) {
-    return (await this.readSeveral([id])).get(id) ?? null;
+    return keptOf(id, this.#begin([BASES, JOURNAL], "readonly"));
   }
 
   /**
-   * Several sessions at once, as they stood at one moment.
+   * Several sessions at once, as they stood at one moment and without their past: one that was left since it was
+   * changed comes as it was left, without lines.
    * @param {string[]} ids
-   * @returns {Promise<Map<string, {base_json: string, lines: string[]}>>} by id; those not kept are left out
+   * @returns {Promise<Map<string, Kept>>} by id; those not kept are left out
    */
   async readSeveral(ids) {
-    const transaction = this.#begin([BASES, JOURNAL], "readonly");
-    const [bases, journals] = [transaction.objectStore(BASES), transaction.objectStore(JOURNAL)];
-    const found = await Promise.all(ids.map((id) => Promise.all([answer(bases.get(id)), answer(journals.getAll(wholeOf(id)))])));
-    /** @type {Map<string, {base_json: string, lines: string[]}>} */
+    const transaction = this.#begin([BASES, JOURNAL, AS_LEFT], "readonly");
+    const asLeft = transaction.objectStore(AS_LEFT);
+    const found = await Promise.all(
+      ids.map(async (id) => {
+        const left = await answer(asLeft.get(id));
+        return left ? { base_json: left.base_json, lines: [] } : keptOf(id, transaction);
+      }),
+    );
+    /** @type {Map<string, Kept>} */
     const kept = new Map();
-    found.forEach(([base, entries], index) => {
-      if (base) kept.set(ids[index], { base_json: base.base_json, lines: entries.map((/** @type {any} */ entry) => entry.line) });
+    found.forEach((session, index) => {
+      if (session) kept.set(ids[index], session);
     });
     return kept;
+  }
+
+  /**
+   * Keeps a session as it is left, for those who want no more of it than that.
+   * @param {string} id
+   * @param {number} lines  how long its journal is then; nothing is kept where another tab has written on
+   * @param {string} base_json
+   */
+  async keepAsLeft(id, lines, base_json) {
+    const transaction = this.#begin([JOURNAL, AS_LEFT], "readwrite");
+    if ((await answer(transaction.objectStore(JOURNAL).count(wholeOf(id)))) === lines) {
+      transaction.objectStore(AS_LEFT).put({ id, base_json });
+    }
+    await completed(transaction);
   }
 
   /**
@@ -126,16 +153,18 @@ export class DeviceStorage {
    * @param {SessionSummary} summary
    */
   async append(id, first, lines, summary) {
-    const transaction = this.#begin([SESSIONS, JOURNAL], "readwrite");
+    const transaction = this.#begin([SESSIONS, JOURNAL, AS_LEFT], "readwrite");
     lines.forEach((line, offset) => transaction.objectStore(JOURNAL).add({ id, sequence: first + offset, line }));
+    transaction.objectStore(AS_LEFT).delete(id);
     transaction.objectStore(SESSIONS).put(summary);
     await completed(transaction);
   }
 
   /** Cuts a journal short: keeps the first `kept` lines. @param {string} id @param {number} kept */
   async cut(id, kept) {
-    const transaction = this.#begin([JOURNAL], "readwrite");
+    const transaction = this.#begin([JOURNAL, AS_LEFT], "readwrite");
     transaction.objectStore(JOURNAL).delete(IDBKeyRange.bound([id, kept], [id, []]));
+    transaction.objectStore(AS_LEFT).delete(id);
     await completed(transaction);
   }
 
@@ -148,8 +177,9 @@ export class DeviceStorage {
 
   /** @param {string} id */
   async remove(id) {
-    const transaction = this.#begin([SESSIONS, BASES, JOURNAL, HANDLES], "readwrite");
+    const transaction = this.#begin([SESSIONS, BASES, JOURNAL, HANDLES, AS_LEFT], "readwrite");
     transaction.objectStore(SESSIONS).delete(id);
+    transaction.objectStore(AS_LEFT).delete(id);
     transaction.objectStore(BASES).delete(id);
     transaction.objectStore(JOURNAL).delete(wholeOf(id));
     transaction.objectStore(HANDLES).delete(wholeOf(id));
@@ -217,6 +247,19 @@ export async function deleteEverything(storage) {
       await root.removeEntry(name, { recursive: true });
     }
   }
+}
+
+/**
+ * @param {string} id
+ * @param {IDBTransaction} transaction  over bases and journals
+ * @returns {Promise<Kept|null>}
+ */
+async function keptOf(id, transaction) {
+  const [base, entries] = await Promise.all([
+    answer(transaction.objectStore(BASES).get(id)),
+    answer(transaction.objectStore(JOURNAL).getAll(wholeOf(id))),
+  ]);
+  return base ? { base_json: base.base_json, lines: entries.map((/** @type {any} */ entry) => entry.line) } : null;
 }
 
 /** @param {string} id @returns {IDBKeyRange} every key [id, …] */

@@ -27,6 +27,23 @@ pub(crate) fn standard_deviation(values: &[f64]) -> Option<f64> {
     Some((squares / (values.len() - 1) as f64).sqrt())
 }
 
+/// A mean duration, its standard uncertainty and its interval, as those of the rate `numerator` / duration.
+pub(crate) fn as_rate(
+    numerator: f64,
+    mean: f64,
+    uncertainty: f64,
+    interval: Option<[f64; 2]>,
+) -> (f64, f64, Option<[f64; 2]>) {
+    (
+        numerator / mean,
+        numerator / (mean * mean) * uncertainty,
+        // An interval that reaches zero duration has no upper rate.
+        interval
+            .filter(|[low, _]| *low > 0.0)
+            .map(|[low, high]| [numerator / high, numerator / low]),
+    )
+}
+
 /// 97.5 % quantiles of Student's t, each computed once.
 #[derive(Default)]
 pub(crate) struct StudentQuantiles {

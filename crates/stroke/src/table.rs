@@ -6,7 +6,7 @@ use crate::absence::{Absence, AbsenceKind};
 use crate::measure::{BreathingSplit, Measure, Quantity, Span};
 use crate::measure_kind::{MeasureKind, Unit};
 use crate::ordered::Marks;
-use crate::statistics::{StudentQuantiles, mean, standard_deviation};
+use crate::statistics::{StudentQuantiles, as_rate, mean, standard_deviation};
 use crate::uncertain::{Estimate, Input};
 use crate::{MarkId, Side};
 
@@ -356,21 +356,14 @@ impl<'a> Table<'a> {
         let half_width = spread.and_then(|spread| self.quantiles.half_width(n, spread));
         let interval = half_width.map(|half_width| [mean - half_width, mean + half_width]);
         let sample = &mut self.samples[place];
-        let (value, uncertainty, sd, interval) = match means.over {
-            None => (mean, uncertainty, spread, interval),
+        let (value, uncertainty, interval, sd) = match means.over {
+            None => (mean, uncertainty, interval, spread),
             Some(numerator) => {
                 for value in &mut sample.values {
                     *value = numerator / *value;
                 }
-                (
-                    numerator / mean,
-                    numerator / (mean * mean) * uncertainty,
-                    standard_deviation(&sample.values),
-                    // An interval that reaches zero duration has no upper rate.
-                    interval
-                        .filter(|[low, _]| *low > 0.0)
-                        .map(|[low, high]| [numerator / high, numerator / low]),
-                )
+                let (rate, uncertainty, interval) = as_rate(numerator, mean, uncertainty, interval);
+                (rate, uncertainty, interval, standard_deviation(&sample.values))
             }
         };
         let about = self.listed(&[place]);

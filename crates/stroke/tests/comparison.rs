@@ -415,6 +415,45 @@ fn paired_sets_compare_stretch_by_stretch_or_cycle_by_cycle() {
     assert_eq!(why, ComparisonAbsenceKind::UnequalPairs);
 }
 
+/// A cycle in doubt takes its pair along, and no other: the next pair is still that of the next cycles.
+#[test]
+fn a_flagged_value_takes_its_pair_out_and_shifts_no_other() {
+    let clock = millisecond_clock(30.0);
+    let clip = |clip: u32, longer: i64, without_exit: i64| {
+        let mut marks = Marks::default();
+        let mut entry = 1_000;
+        for cycle in 0..12_i64 {
+            for (kind, after) in MarkKind::ARM.into_iter().zip([0, 450, 800, 1050]) {
+                if kind != MarkKind::Exit || cycle != without_exit {
+                    marks.push(kind, LEFT, entry + after);
+                }
+            }
+            entry += 1_400 + 30 * cycle + longer + (cycle * 7) % 3;
+        }
+        [chosen(clip, &clock, &marks.0, ALL)]
+    };
+    let options = CompareOptions {
+        paired: true,
+        kinds: &[MeasureKind::CycleDuration],
+        ..CompareOptions::default()
+    };
+    let comparison = compare(&clip(1, 0, 2), &clip(2, 20, 7), &options);
+    let duration = of(&comparison, MeasureKind::CycleDuration, LEFT);
+    let values = |set: &Option<wetframe_stroke::compare::SetValues>| set.as_ref().unwrap().values.clone();
+    let pairs: Vec<f64> = values(&duration.before)
+        .iter()
+        .zip(&values(&duration.after))
+        .filter(|(before, after)| !before.flagged && !after.flagged)
+        .map(|(before, after)| after.value - before.value)
+        .collect();
+    assert!(pairs.len() < 10, "a cycle of each is in doubt");
+    let welch = duration.welch.unwrap();
+    assert!((welch.degrees_of_freedom - (pairs.len() - 1) as f64).abs() < 1e-12);
+    // Every cycle is 20 ms longer than its own partner; held against its neighbour it would be off by 30 ms.
+    let difference = duration.difference.as_ref().unwrap().value;
+    assert!((difference - 0.02).abs() < 1e-9, "{difference}");
+}
+
 #[test]
 fn stretches_of_one_clip_and_breathing_strokes_are_sets_too() {
     let clock = millisecond_clock(40.0);

@@ -28,14 +28,15 @@ pub(super) fn confounders(before: &[SelectedCycles], after: &[SelectedCycles]) -
         );
     }
     let texts = |of: &dyn Fn(&SelectedCycles) -> String, not_said: &str| {
-        let [before, after] = [before, after].map(|set| {
-            let said: BTreeSet<String> = set.iter().map(of).collect();
+        let [before, after] = [before, after].map(|set| set.iter().map(of).collect::<BTreeSet<String>>());
+        let words = |said: &BTreeSet<String>| {
             said.iter()
                 .map(|text| if text.is_empty() { not_said } else { text.as_str() })
                 .collect::<Vec<_>>()
                 .join(" and ")
-        });
-        (before != after || before.contains(" and ")).then(|| format!("{before} before, {after} after"))
+        };
+        (before != after || before.len() > 1)
+            .then(|| format!("{} before, {} after", words(&before), words(&after)))
     };
     if let Some(words) = texts(&|set| set.conditions.athlete.clone(), "no name") {
         name(

@@ -167,16 +167,7 @@ fn question(kind: MeasureKind, side: Option<Side>) -> Question {
         Kind::ExhaleFrames => (Kind::Exhale, side),
         Kind::BreathHoldFrames => (Kind::BreathHold, side),
         // The share carries the side of the arm that waits, the index that of the arm that ends.
-        Kind::PropulsiveGapShare => {
-            let other = side.map(|side| {
-                if side == Side::Left {
-                    Side::Right
-                } else {
-                    Side::Left
-                }
-            });
-            (Kind::IndexOfCoordination, other)
-        }
+        Kind::PropulsiveGapShare => (Kind::IndexOfCoordination, side.map(Side::other)),
         _ => (kind, side),
     }
 }
@@ -376,17 +367,21 @@ fn answer(
             )
         })
     };
-    let (of_before, of_after) = (measured(before, "before")?, measured(after, "after")?);
-    if options.paired && of_before.items.len() != of_after.items.len() {
-        return Err(absence(
-            ComparisonAbsenceKind::UnequalPairs,
-            format!(
-                "Paired sets need as many items before as after: there are {} and {}.",
-                of_before.items.len(),
-                of_after.items.len()
-            ),
-            "Choose sets of the same length, or compare them unpaired.".to_owned(),
-        ));
+    let (mut of_before, mut of_after) = (measured(before, "before")?, measured(after, "after")?);
+    if options.paired {
+        let counts = match items {
+            Items::Values => [before.len(), after.len()],
+            Items::Parts => sets.map(<[_]>::len),
+        };
+        let (before, after) = pairs(before, after, items, counts)?;
+        let both = Measured::of(&before, kind, items).zip(Measured::of(&after, kind, items));
+        (of_before, of_after) = both.ok_or_else(|| {
+            absence(
+                ComparisonAbsenceKind::AllFlagged,
+                "In every pair a value is flagged.".to_owned(),
+                "Look at the flagged marks and mend them.".to_owned(),
+            )
+        })?;
     }
     let frames = Measured::frames_share_in_difference(&of_before, &of_after);
     let difference = difference.insert(Difference {
@@ -444,6 +439,46 @@ fn answer(
         t_test,
         permuted,
         hedges_g,
+    })
+}
+
+/// The values of the pairs in which neither is flagged: the first before is held against the first after, and so
+/// on, whichever of them count.
+fn pairs<'a>(
+    before: &[Placed<'a>],
+    after: &[Placed<'a>],
+    items: Items,
+    [count_before, count_after]: [usize; 2],
+) -> Result<(Vec<Placed<'a>>, Vec<Placed<'a>>), ComparisonAbsence> {
+    if count_before != count_after {
+        return Err(absence(
+            ComparisonAbsenceKind::UnequalPairs,
+            format!(
+                "Paired sets need as many items before as after: there are {count_before} and {count_after}."
+            ),
+            "Choose sets of the same length, or compare them unpaired.".to_owned(),
+        ));
+    }
+    let counts = |placed: &&Placed<'a>| !placed.value.flagged;
+    Ok(match items {
+        Items::Values => {
+            let pairs = before.iter().zip(after);
+            pairs
+                .filter(|(before, after)| counts(before) && counts(after))
+                .map(|(before, after)| (*before, *after))
+                .unzip()
+        }
+        Items::Parts => {
+            let is_in =
+                |set: &[Placed<'a>], part: usize| set.iter().filter(counts).any(|placed| placed.part == part);
+            let in_both = |set: &[Placed<'a>]| {
+                let of_pairs = set
+                    .iter()
+                    .filter(|placed| is_in(before, placed.part) && is_in(after, placed.part));
+                of_pairs.copied().collect()
+            };
+            (in_both(before), in_both(after))
+        }
     })
 }
 

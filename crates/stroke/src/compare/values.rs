@@ -2,7 +2,7 @@
 
 use crate::measure_kind::{MeasureKind, Unit};
 use crate::repeatability::NORMAL_97_5;
-use crate::statistics::{StudentQuantiles, mean, standard_deviation};
+use crate::statistics::{StudentQuantiles, as_rate, mean, standard_deviation};
 use crate::uncertain::{Estimate, Input};
 
 use super::comparison::{CycleValue, SetValues};
@@ -10,6 +10,7 @@ use super::selected::{Selected, SelectedCycles};
 use super::t_test::Sample;
 
 /// A chosen value with the place of its part in the set.
+#[derive(Clone, Copy)]
 pub(super) struct Placed<'a> {
     pub(super) part: usize,
     pub(super) of: &'a SelectedCycles,
@@ -55,6 +56,7 @@ pub(super) fn written(
     quantiles: &mut StudentQuantiles,
 ) -> Option<SetValues> {
     let counted = counted(placed);
+    let n = counted.len();
     let of_mean = if counted.is_empty() {
         placed.iter().collect()
     } else {
@@ -63,29 +65,22 @@ pub(super) fn written(
     let values: Vec<f64> = of_mean.iter().map(|placed| placed.value.estimate.value).collect();
     let over = of_mean.first()?.value.over;
     let mean = mean(&values)?;
-    let n = if of_mean.iter().all(|placed| placed.value.flagged) {
-        0
-    } else {
-        values.len()
-    };
     let spread = standard_deviation(&values).filter(|_| n > 0);
     let frame_variance = average(of_mean.iter().map(|placed| placed.variance(kind)));
     let half_width =
         spread.and_then(|spread| quantiles.half_width(values.len(), spread.max(frame_variance.sqrt())));
     let interval = half_width.map(|half_width| [mean - half_width, mean + half_width]);
     let uncertainty = variance_of(&slopes(&[of_mean], kind)).sqrt();
-    let (mean, sd, interval, frame_uncertainty) = match over {
-        None => (mean, spread, interval, uncertainty),
+    let (mean, frame_uncertainty, interval, sd) = match over {
+        None => (mean, uncertainty, interval, spread),
         Some(numerator) => {
+            let (rate, uncertainty, interval) = as_rate(numerator, mean, uncertainty, interval);
             let rates: Vec<f64> = values.iter().map(|value| numerator / value).collect();
             (
-                numerator / mean,
+                rate,
+                uncertainty,
+                interval,
                 spread.and_then(|_| standard_deviation(&rates)),
-                // An interval that reaches zero duration has no upper rate.
-                interval
-                    .filter(|[low, _]| *low > 0.0)
-                    .map(|[low, high]| [numerator / high, numerator / low]),
-                numerator / (mean * mean) * uncertainty,
             )
         }
     };
@@ -116,14 +111,12 @@ impl Measured {
             .iter()
             .map(|item| average(item.iter().map(|placed| placed.value.estimate.value)))
             .collect();
-        let of_items = grouped
+        let of_items: Vec<Slopes> = grouped
             .iter()
-            .map(|item| variance_of(&slopes(std::slice::from_ref(item), kind)));
-        let mut frame_variance_of_item = average(of_items);
-        let limits = grouped
-            .iter()
-            .map(|item| limit_of(&slopes(std::slice::from_ref(item), kind)));
-        let mut frame_limit_of_item = average(limits);
+            .map(|item| slopes(std::slice::from_ref(item), kind))
+            .collect();
+        let mut frame_variance_of_item = average(of_items.iter().map(variance_of));
+        let mut frame_limit_of_item = average(of_items.iter().map(limit_of));
         let mut slopes = slopes(&grouped, kind);
         if let Some(numerator) = over {
             // A rate is a duration turned over: the tests take the tangent at the mean duration, so that the

@@ -19,7 +19,7 @@ pub(crate) struct Stroke {
     /// The frames of the driving clip that start in its cycle.
     frames: Range<usize>,
     /// How many of them the strokes before have.
-    first_place: usize,
+    pub(crate) first_place: usize,
     /// True seconds of the driving clip's cycles before.
     first_s: f64,
 }

@@ -123,15 +123,12 @@ impl Together {
                 strokes: held
                     .strokes
                     .iter()
-                    .enumerate()
-                    .map(|(index, stroke)| StrokePair {
+                    .map(|stroke| StrokePair {
                         cycles: [0, 1].map(|clip: usize| stroke.cycles[clip].index),
                         again: stroke.again,
                         interpolated: [0, 1].map(|clip: usize| stroke.cycles[clip].interpolated.clone()),
                         breathing: [0, 1].map(|clip: usize| stroke.cycles[clip].breathing),
-                        place: held
-                            .at_position(self.clocks(), STROKE_LENGTH * index as f64)
-                            .place,
+                        place: stroke.first_place,
                     })
                     .collect(),
                 drive,

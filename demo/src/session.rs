@@ -1,5 +1,5 @@
-//! The worked comparison: a session of both clips as a coach would leave it, marked with a hand that strays, a stretch
-//! marked twice, and the comparison kept. Made by the same commands that the page sends.
+//! The worked comparison: a session of both clips as a coach would leave it, marked with a hand that strays, and a
+//! stretch of each marked twice. Made by the same commands that the page sends.
 
 use std::error::Error;
 use std::path::Path;
@@ -22,7 +22,8 @@ const SECOND_HANDS: [u64; 2] = [41, 42];
 /// The stretch that is marked twice, frames: about five cycles.
 const MARKED_TWICE_FRAMES: i64 = 440;
 
-/// The bytes of `session.wetframe`, without a snapshot of measures; `here` is the folder of the clips and of `scenario.json`.
+/// The bytes of `session.wetframe`, without a snapshot of measures, which are computed again when it is
+/// opened; `here` is the folder of the clips and of `scenario.json`.
 ///
 /// # Errors
 /// When a file cannot be read, or the session refuses a command.
@@ -52,7 +53,6 @@ pub fn session_file(here: &Path) -> Result<Vec<u8>, Box<dyn Error>> {
         mark(&mut history, id, made, FIRST_HANDS[index])?;
         mark_again(&mut history, id, made, SECOND_HANDS[index])?;
     }
-    // Without a snapshot of the measures: they are computed again when it is opened.
     Ok(write_file(history.document(), WRITTEN_BY, None)?)
 }
 

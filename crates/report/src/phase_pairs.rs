@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 
 use crate::axis::Axis;
 use crate::figure::decimal;
-use crate::svg::{escaped, number};
+use crate::svg::{Opening, escaped, number};
 
 /// One arm's phases, or the mean of both arms'; all values in % of the cycle.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -90,15 +90,15 @@ pub fn svg_of(pairs: &PhasePairs, words: &PhasePairWords, id_prefix: &str) -> St
     // Bars start at nought, so that their lengths compare.
     let ends = bars.flat_map(|bar| [bar.mean].into_iter().chain(bar.interval.into_iter().flatten()));
     let axis = Axis::over(ends.map(|end| end.max(0.0)).chain([0.0]), 0.0, FROM, TO);
-    let mut svg = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"phase-pairs\" viewBox=\"0 0 {} {}\" role=\"img\" \
-         aria-labelledby=\"{prefix}-title\" aria-describedby=\"{prefix}-desc\" font-size=\"15\">\n\
-         <title id=\"{prefix}-title\">{}</title>\n<desc id=\"{prefix}-desc\">{}</desc>\n",
-        number(WIDTH),
-        number(PHASE * 4.0),
-        escaped(&words.title),
-        escaped(&description(pairs, words)),
-    );
+    let mut svg = Opening {
+        class: "phase-pairs",
+        size: [WIDTH, PHASE * 4.0],
+        font_size: 15,
+        prefix: &prefix,
+        title: &words.title,
+        description: &description(pairs, words),
+    }
+    .written();
     for (index, pair) in pairs.phases.iter().enumerate() {
         let top = PHASE * index as f64;
         let _ = writeln!(

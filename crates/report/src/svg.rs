@@ -25,6 +25,45 @@ impl Point {
     }
 }
 
+/// How a picture begins: its tag, and the title and description that a screen reader tells.
+pub(crate) struct Opening<'a> {
+    /// What style sheets call it.
+    pub(crate) class: &'a str,
+    /// Width and height, in the drawing's own units.
+    pub(crate) size: [f64; 2],
+    /// In the drawing's own units.
+    pub(crate) font_size: u32,
+    /// What the picture's ids begin with, escaped.
+    pub(crate) prefix: &'a str,
+    /// Not escaped yet.
+    pub(crate) title: &'a str,
+    /// Not escaped yet.
+    pub(crate) description: &'a str,
+}
+
+impl Opening<'_> {
+    /// The text up to and with the description.
+    pub(crate) fn written(&self) -> String {
+        let Self {
+            class,
+            size: [width, height],
+            font_size,
+            prefix,
+            title,
+            description,
+        } = self;
+        format!(
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"{class}\" viewBox=\"0 0 {} {}\" role=\"img\" \
+             aria-labelledby=\"{prefix}-title\" aria-describedby=\"{prefix}-desc\" font-size=\"{font_size}\">\n\
+             <title id=\"{prefix}-title\">{}</title>\n<desc id=\"{prefix}-desc\">{}</desc>\n",
+            number(*width),
+            number(*height),
+            escaped(title),
+            escaped(description),
+        )
+    }
+}
+
 /// Text made safe between tags and inside quoted attributes; characters that XML cannot hold are dropped.
 #[must_use]
 pub fn escaped(text: &str) -> String {

@@ -233,10 +233,10 @@ impl NewClip {
 }
 
 /// In their fixed order, each once: two lists that mean the same are then written the same.
-pub(crate) fn each_once(mut aids: Vec<Aid>) -> Vec<Aid> {
-    tiny_sort::unstable::sort(&mut aids);
-    aids.dedup();
-    aids
+pub(crate) fn each_once<T: Ord>(mut list: Vec<T>) -> Vec<T> {
+    tiny_sort::unstable::sort(&mut list);
+    list.dedup();
+    list
 }
 
 impl ClipRecord {

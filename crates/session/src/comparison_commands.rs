@@ -1,8 +1,7 @@
 //! From the commands of a comparison to edits.
 
-use stroke::MeasureKind;
-
 use crate::change::ComparisonChange;
+use crate::clip_record::each_once;
 use crate::edit::Edit;
 use crate::perform::{Planned, changed_words, set};
 use crate::{
@@ -97,13 +96,6 @@ fn taken_out(document: &Document, id: ComparisonId) -> Edit {
         comparison: id,
         next_comparison: document.next_comparison,
     }
-}
-
-/// In the order in which measures are listed, each once: two lists that mean the same are then written the same.
-fn each_once(mut kinds: Vec<MeasureKind>) -> Vec<MeasureKind> {
-    tiny_sort::unstable::sort(&mut kinds);
-    kinds.dedup();
-    kinds
 }
 
 fn refuse_first_fault(document: &Document, record: &ComparisonRecord) -> Result<(), Refusal> {

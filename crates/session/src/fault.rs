@@ -5,7 +5,7 @@ use thiserror::Error;
 
 use crate::limits::Range;
 use crate::trouble::{Place, Severity, Trouble};
-use crate::words::{kind_words, mark_words, range_words, side_words};
+use crate::words::{mark_words, range_words, side_words};
 
 /// What is wrong.
 #[derive(Clone, Debug, PartialEq, Error)]
@@ -64,7 +64,7 @@ pub enum Fault {
         nearest_time: i64,
     },
     /// A side that this kind of mark cannot have.
-    #[error("a mark “{}” cannot be of side {}", kind_words(*kind), side_words(*side))]
+    #[error("a mark “{}” cannot be of side {}", kind.words(), side_words(*side))]
     SideNotPossible { kind: MarkKind, side: Option<Side> },
     /// The same event of the same side is already on that frame.
     #[error("frame {frame} already has a mark {}", mark_words(*kind, *side))]
@@ -237,7 +237,9 @@ impl Fault {
             Self::DuplicatedFrame { .. } => "Look for duplicated frames again with the clip open.".into(),
             Self::TooMany { what, .. } => format!("Start another session for the other {what}."),
             Self::IdUsedTwice { .. } | Self::IdNotBelowNext { .. } => {
-                "Give every clip and every mark an id of its own, below next_clip and next_mark.".into()
+                "Give every clip, mark, second marking and comparison an id of its own, below next_clip, next_mark, next_remarking \
+                 and next_comparison."
+                    .into()
             }
             Self::AidTwice => "Name each aid once.".into(),
             Self::CycleSetEmpty => "Choose at least one clip for it.".into(),

@@ -5,26 +5,9 @@ use stroke::{MarkKind, Side};
 use crate::limits::Range;
 use crate::{Aid, Kick, View};
 
-pub(crate) fn kind_words(kind: MarkKind) -> &'static str {
-    match kind {
-        MarkKind::Entry => "entry",
-        MarkKind::Catch => "catch",
-        MarkKind::MidPull => "mid-pull",
-        MarkKind::Exit => "exit",
-        MarkKind::ExhaleStart => "exhale start",
-        MarkKind::FaceTurn => "face turn",
-        MarkKind::MouthClear => "mouth clear",
-        MarkKind::FaceReturn => "face return",
-        MarkKind::KickOutStart => "kick-out start",
-        MarkKind::KickOutEnd => "kick-out end",
-        MarkKind::Downbeat => "downbeat",
-        MarkKind::Pass => "pass",
-    }
-}
-
 /// "left entry", "kick-out start of both legs", "pass".
 pub(crate) fn mark_words(kind: MarkKind, side: Option<Side>) -> String {
-    let kind = kind_words(kind);
+    let kind = kind.words();
     match side {
         Some(Side::Left) => format!("left {kind}"),
         Some(Side::Right) => format!("right {kind}"),

@@ -13,7 +13,7 @@ use wasm_bindgen::prelude::wasm_bindgen;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{File, FileReaderSync};
 
-use plain::{thrown, to_plain};
+use plain::{broken_promise, thrown, to_plain};
 
 /// An open clip. Only in a worker: nowhere else can a file be read at once.
 #[wasm_bindgen]
@@ -59,6 +59,12 @@ impl ClipReader {
     /// Throws a trouble when a time is beyond 2^53 ticks.
     pub fn facts(&self) -> Result<JsValue, JsValue> {
         let Clip { table, .. } = &self.clip;
+        let most = session::limits::MOST_EXACT_INTEGER;
+        let ends = [table.frame_times().first(), table.frame_times().end()];
+        if ends.iter().any(|time| !(-most..=most).contains(&time.0)) {
+            let what = format!("the clip {} has times beyond 2^53 ticks", self.name);
+            return Err(broken_promise("value_not_plain", &what));
+        }
         let facts = ClipFacts {
             name: &self.name,
             size_bytes: self.size_bytes,

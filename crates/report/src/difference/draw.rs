@@ -10,7 +10,7 @@ use super::words::{DifferenceWords, description, difference_said, dot_said, fitt
 use super::{DifferenceChart, Dot, DrawnDifference, DrawnSet};
 use crate::axis::Axis;
 use crate::figure::{decimal, signed};
-use crate::svg::{Point, escaped, number};
+use crate::svg::{Opening, Point, escaped, number};
 
 /// Height of the drawing, in its own units.
 const HEIGHT: f64 = 310.0;
@@ -74,15 +74,15 @@ pub fn svg_of(chart: &DifferenceChart, words: &DifferenceWords, style: &Differen
     let prefix = escaped(&style.id_prefix);
     let width = style.width.max(240.0);
     let axis = axis_of(chart, width);
-    let mut svg = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"difference\" viewBox=\"0 0 {} {}\" role=\"img\" \
-         aria-labelledby=\"{prefix}-title\" aria-describedby=\"{prefix}-desc\" font-size=\"15\">\n\
-         <title id=\"{prefix}-title\">{}</title>\n<desc id=\"{prefix}-desc\">{}</desc>\n",
-        number(width),
-        number(HEIGHT),
-        escaped(&chart.name),
-        escaped(&description(chart, words)),
-    );
+    let mut svg = Opening {
+        class: "difference",
+        size: [width, HEIGHT],
+        font_size: 15,
+        prefix: &prefix,
+        title: &chart.name,
+        description: &description(chart, words),
+    }
+    .written();
     svg.push_str(&zone_texture(&prefix));
     svg.push_str(&scale(&axis, VALUES, ROWS[0].signs - 28.0, width, decimal));
     for (set, row, name, id) in [

@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use stroke::Side;
 
 use super::{ArmTurn, Gap, GapLabel, PHASES, Turn, Wheel};
-use crate::svg::{Point, band, escaped, number, spoke};
+use crate::svg::{Opening, Point, band, escaped, number, spoke};
 
 /// Width of the drawing, in its own units.
 const WIDTH: f64 = 472.0;
@@ -98,15 +98,15 @@ impl WheelWords {
 pub fn svg_of(wheel: &Wheel, words: &WheelWords, style: &WheelStyle) -> String {
     let prefix = escaped(&style.id_prefix);
     let height = if style.legend { HEIGHT + LEGEND } else { HEIGHT };
-    let mut svg = format!(
-        "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"wheel\" viewBox=\"0 0 {} {}\" role=\"img\" \
-         aria-labelledby=\"{prefix}-title\" aria-describedby=\"{prefix}-desc\" font-size=\"19\">\n\
-         <title id=\"{prefix}-title\">{}</title>\n<desc id=\"{prefix}-desc\">{}</desc>\n",
-        number(WIDTH),
-        number(height),
-        escaped(&words.title),
-        escaped(&description(wheel, words)),
-    );
+    let mut svg = Opening {
+        class: "wheel",
+        size: [WIDTH, height],
+        font_size: 19,
+        prefix: &prefix,
+        title: &words.title,
+        description: &description(wheel, words),
+    }
+    .written();
     let sides = match &wheel.mean.far {
         Some(far) => vec![wheel.mean.near.side, far.side],
         None => vec![wheel.mean.near.side],

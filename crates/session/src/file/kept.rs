@@ -6,6 +6,7 @@
 use serde::Deserialize;
 use serde::de::IgnoredAny;
 
+use super::problem::FileFault;
 use super::{FORMAT, Opened, Unreadable, read_file, write_file};
 use crate::{Document, Fault, Refusal};
 
@@ -36,14 +37,18 @@ pub fn write_kept(document: &Document, written_by: &str) -> Result<String, Refus
 /// # Errors
 /// As [`read_file`].
 pub fn read_kept(text: &str) -> Result<Opened, Unreadable> {
-    let is_bare =
-        serde_json::from_str::<Look>(text).is_ok_and(|look| look.format.is_none() && look.clips.is_some());
-    if is_bare {
+    let outcome = read_file(text.as_bytes());
+    // Only what is no session file is looked at again: hundreds are read at once where visits lie side by side.
+    let is_no_file = |unreadable: &Unreadable| matches!(unreadable.problems(), [problem] if problem.fault == FileFault::NotASession);
+    if outcome.as_ref().is_err_and(is_no_file) && is_bare(text) {
         let file = format!(
             r#"{{"format":"{FORMAT}","version":{VERSION_OF_BARE},"written_by":"{FORMAT}","session":{text}}}"#
         );
-        read_file(file.as_bytes())
-    } else {
-        read_file(text.as_bytes())
+        return read_file(file.as_bytes());
     }
+    outcome
+}
+
+fn is_bare(text: &str) -> bool {
+    serde_json::from_str::<Look>(text).is_ok_and(|look| look.format.is_none() && look.clips.is_some())
 }

@@ -7,6 +7,7 @@ use serde_json::Value;
 use super::migrations::migrate;
 use super::problem::{FileFault, FileProblem, Unreadable};
 use super::{FORMAT, VERSION, diagnose};
+use crate::clip_record::each_once;
 use crate::trouble::{Place, Severity, Trouble};
 use crate::{Document, EarlierMark, Fault, MarkRecord, Remark, limits};
 
@@ -143,8 +144,7 @@ pub fn read_file(bytes: &[u8]) -> Result<Opened, Unreadable> {
         tiny_sort::unstable::sort(&mut remarking.skipped);
     }
     for comparison in &mut document.comparisons {
-        tiny_sort::unstable::sort(&mut comparison.kinds);
-        comparison.kinds.dedup();
+        comparison.kinds = each_once(std::mem::take(&mut comparison.kinds));
     }
     let mut problems = document
         .faults()

@@ -50,10 +50,9 @@ export async function receiveWorkedDemo(context) {
     for (const { id, name } of context.store.session.clips) {
       await context.files().relink(id, { file: await fetchClip(demoPath(name)), handle: { fetched_from: demoPath(name) } });
     }
-  } catch (error) {
-    context.notify(error);
-  } finally {
     context.say("");
+  } catch (error) {
+    sayOrNotify(context, error);
   }
 }
 
@@ -79,10 +78,9 @@ export async function receiveDemo(context) {
     }
     context.store.openClip(context.store.session.clips[0].id);
     context.navigate("marks");
-  } catch (error) {
-    context.notify(error);
-  } finally {
     context.say("");
+  } catch (error) {
+    sayOrNotify(context, error);
   }
 }
 

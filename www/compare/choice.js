@@ -29,16 +29,22 @@ export function setsOf(before, after) {
 }
 
 /**
- * The two clips that the coach called before and after, or the first two with marked cycles, or the first two; null
- * while there are no two.
+ * The clips to hold against each other as long as nobody chose: those that the coach called before and after; for one
+ * that is not called so, the first other, one with marked cycles rather than one without.
  * @param {ClipView[]} clips
- * @returns {Sets|null}
+ * @returns {[ClipView|undefined, ClipView|undefined]}
  */
-export function usualSets(clips) {
-  const called = (/** @type {Which} */ which) => clips.find(({ label }) => label.trim().toLowerCase().startsWith(which));
-  const marked = clips.filter((clip) => clip.cycles_marked > 0);
-  const candidates = [[called("before"), called("after")], marked, clips];
-  const [before, after] = candidates.find(([one, other]) => one && other && one !== other) ?? [];
+export function beforeAndAfter(clips) {
+  const called = (/** @type {Which} */ which) => clips.find(({ label }) => new RegExp(`^\\s*${which}(?![a-z])`, "i").test(label));
+  const inOrder = clips.toSorted((one, other) => Number(other.cycles_marked > 0) - Number(one.cycles_marked > 0));
+  const after = called("after");
+  const before = called("before") ?? inOrder.find((clip) => clip !== after) ?? after;
+  return [before, after === before ? undefined : (after ?? inOrder.find((clip) => clip !== before))];
+}
+
+/** All cycles of the usual two clips; null while there are no two. @param {ClipView[]} clips @returns {Sets|null} */
+function usualSets(clips) {
+  const [before, after] = beforeAndAfter(clips);
   return before && after ? setsOf(wholeClip(before.id), wholeClip(after.id)) : null;
 }
 

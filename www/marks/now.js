@@ -5,14 +5,13 @@
 import { html, nothing, svg } from "../vendor/lit-html/lit-html.js";
 import { marks as words } from "../words/marks.js";
 import { clipTime, decimal, decimalsFor, frameRate, valueAndError } from "./figures.js";
+import { PHASES, PHASE_HEIGHT } from "./textures.js";
 
 /** @typedef {import("./shapes.js").Measure} Measure */
 /** @typedef {import("./shapes.js").NowView} NowView */
 /** @typedef {import("./shapes.js").Phase} Phase */
 /** @typedef {import("./clip-clock.js").ClipClock} ClipClock */
 
-/** @type {readonly Phase[]} */
-const PHASES = ["entry_and_catch", "pull", "push", "recovery"];
 /** @type {readonly ("left" | "right")[]} */
 const SIDES = ["left", "right"];
 
@@ -88,11 +87,10 @@ function block(name, title, unit, mean, cell) {
 function phaseBar(now, side) {
   const shares = PHASES.map((phase) => measureOf(now, `phase_${phase}`, side)?.quantity?.value ?? null);
   if (shares.some((share) => share === null)) return html`<span class="marks-figure marks-figure-less">${absent(reasonOf(now, "phase_entry_and_catch", side))}</span>`;
-  const heights = { entry_and_catch: 0.4, pull: 0.74, push: 1, recovery: 0.14 };
   let x = 0;
   const bars = PHASES.map((phase, index) => {
     const wide = /** @type {number} */ (shares[index]);
-    const tall = 22 * heights[phase];
+    const tall = 22 * PHASE_HEIGHT[phase];
     const y = side === "left" ? 24 - tall : 0;
     const bar = svg`<rect x=${x} y=${y} width=${wide} height=${tall} class=${`marks-phase marks-phase-${phase} marks-phase-${side}`}
       fill=${phase === "push" || phase === "recovery" ? nothing : `url(#marks-${phase}-${side})`}></rect>`;

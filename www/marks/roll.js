@@ -7,7 +7,7 @@ import {
   RULER_HEIGHT, RollWindow, SIGN_HEIGHT, laneOf, lanesOf, markHit, rulerStep, signY,
 } from "./roll-geometry.js";
 import { drawSign } from "./signs.js";
-import { PHASE_HEIGHT, PHASE_TEXTURE, paletteOf, textureFill } from "./textures.js";
+import { PHASES, PHASE_HEIGHT, PHASE_TEXTURE, paletteOf, textureFill } from "./textures.js";
 import { RollHands } from "./roll-hands.js";
 
 /** @typedef {import("./roll-geometry.js").RollModel} RollModel */
@@ -31,8 +31,6 @@ import { RollHands } from "./roll-hands.js";
 /** Below this many pixels a second textures and words only blur. */
 const DETAIL_FROM = 40;
 const FONT_SMALL = 14;
-/** In the order of the stroke: what comes later lies over what comes before. @type {readonly Phase[]} */
-const PHASES = ["entry_and_catch", "pull", "push", "recovery"];
 
 export class Roll {
   /**

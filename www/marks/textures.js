@@ -3,6 +3,9 @@
 
 /** @typedef {import("./shapes.js").Phase} Phase */
 
+/** In the order of the stroke: what comes later is drawn over what comes before. @type {readonly Phase[]} */
+export const PHASES = Object.freeze(["entry_and_catch", "pull", "push", "recovery"]);
+
 /** Share of the lane's height: the more the hand drives, the taller. @type {Readonly<Record<Phase, number>>} */
 export const PHASE_HEIGHT = Object.freeze({ entry_and_catch: 0.4, pull: 0.74, push: 1, recovery: 0.14 });
 

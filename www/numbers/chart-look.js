@@ -8,6 +8,9 @@
 const FAMILY = '"Source Sans 3", "Segoe UI", sans-serif';
 const FONT = `14px ${FAMILY}`;
 
+/** CSS pixels between the margins of an upright A4 or letter page; a canvas does not follow the page by itself. */
+export const PAPER_WIDTH = 680;
+
 /** Drawn by hooks, not as a line. */
 export const NO_PATH = { paths: () => null, points: { show: false } };
 
@@ -98,21 +101,29 @@ export function sign(u, { x: at, figure, side, breathing }, colour) {
   }
   ctx.stroke();
   ctx.beginPath();
-  if (breathing === true) {
+  outline(ctx, breathing === null ? "square" : breathing ? "diamond" : "circle", x, y, radius);
+  ctx.fillStyle = side === "left" ? colour.left : colour.surface;
+  ctx.fill();
+  ctx.lineWidth = 2.5 * px;
+  ctx.stroke();
+  ctx.restore();
+}
+
+/**
+ * Adds a shape around (x, y) to the path; all look about equally large.
+ * @param {CanvasRenderingContext2D} ctx @param {"circle"|"diamond"|"square"} which @param {number} x @param {number} y @param {number} radius
+ */
+export function outline(ctx, which, x, y, radius) {
+  if (which === "circle") {
+    ctx.arc(x, y, radius, 0, 2 * Math.PI);
+  } else if (which === "diamond") {
     const reach = radius * 1.45;
     ctx.moveTo(x, y - reach);
     ctx.lineTo(x + reach, y);
     ctx.lineTo(x, y + reach);
     ctx.lineTo(x - reach, y);
     ctx.closePath();
-  } else if (breathing === false) {
-    ctx.arc(x, y, radius, 0, 2 * Math.PI);
   } else {
     ctx.rect(x - radius * 0.9, y - radius * 0.9, radius * 1.8, radius * 1.8);
   }
-  ctx.fillStyle = side === "left" ? colour.left : colour.surface;
-  ctx.fill();
-  ctx.lineWidth = 2.5 * px;
-  ctx.stroke();
-  ctx.restore();
 }

@@ -2,7 +2,7 @@
 // Draws itself again when its data, its width or the theme changes. Not for: what is drawn.
 
 import uPlot from "../vendor/uplot/uPlot.js";
-import { colours } from "./chart-look.js";
+import { PAPER_WIDTH, colours } from "./chart-look.js";
 
 /**
  * @typedef {object} Chart
@@ -12,9 +12,6 @@ import { colours } from "./chart-look.js";
  * @property {Omit<uPlot.Options, "width"|"height">} options
  * @property {{x: number, y: number, name: string, marks: number[]}[]} spots in the plot's own units
  */
-
-/** CSS pixels between the margins of an upright A4 or letter page; a canvas does not follow the page by itself. */
-const PAPER_WIDTH = 680;
 
 export class Plot {
   /** @type {uPlot|null} */

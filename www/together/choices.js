@@ -2,6 +2,8 @@
 //
 // Not for: which frames follow from it (Rust).
 
+import { beforeAndAfter } from "../compare/choice.js";
+
 /** @typedef {import("./shapes.js").Arm} Arm */
 /** @typedef {import("./shapes.js").Which} Which */
 /** @typedef {import("./shapes.js").TwoPoints} TwoPoints */
@@ -57,7 +59,7 @@ export class Choices {
     const clips = store.session?.clips ?? [];
     const has = (/** @type {number|null} */ id) => clips.some((clip) => clip.id === id);
     if (!has(this.clips[0]) || !has(this.clips[1])) {
-      this.clips = usualClips(clips);
+      this.clips = /** @type {[number|null, number|null]} */ (beforeAndAfter(clips).map((clip) => clip?.id ?? null));
       this.points = null;
       this.#known = false;
     }
@@ -130,19 +132,6 @@ export class Choices {
   #second(store) {
     this.cycles[1] = this.cyclesOf(store, 1)[1]?.index ?? this.cycles[1];
   }
-}
-
-/**
- * Before and after by their labels, else in the order in which they were added.
- * @param {{id: number, label: string}[]} clips
- * @returns {[number|null, number|null]}
- */
-function usualClips(clips) {
-  const called = (/** @type {RegExp} */ word) => clips.find((clip) => word.test(clip.label));
-  const after = called(/\bafter\b/i);
-  const first = called(/\bbefore\b/i) ?? clips.find((clip) => clip !== after);
-  const second = after ?? clips.find((clip) => clip !== first);
-  return [first?.id ?? null, second?.id ?? null];
 }
 
 /** @param {Store} store @param {number|null} clip @param {Arm} side */

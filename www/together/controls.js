@@ -4,7 +4,7 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { live } from "../vendor/lit-html/directives/live.js";
 import { together as words } from "../words/together.js";
 import { RATES } from "./play.js";
-import { nameOf } from "./states.js";
+import { clipName } from "../compare/format.js";
 
 /** @typedef {import("./view.js").View} View */
 
@@ -34,8 +34,8 @@ export function choicesTemplate(view) {
     ${group("face", words.face, words.faces, choices.face, (face) => view.chooseFace(/** @type {any} */ (face)))}
     <label class="together-field"><span>${words.driving}</span>
       <select data-choice="driving" @change=${(/** @type {any} */ event) => view.choose(() => { choices.driving = event.target.value || null; })}>
-        <option value="" .selected=${live(choices.driving === null)}>${words.driving_usual(facts ? nameOf(view.records[facts.driving === "first" ? 0 : 1]) : "")}</option>
-        ${(/** @type {const} */ (["first", "second"])).map((which, index) => html`<option value=${which} .selected=${live(choices.driving === which)}>${nameOf(view.records[index])}</option>`)}
+        <option value="" .selected=${live(choices.driving === null)}>${words.driving_usual(facts ? clipName(view.records[facts.driving === "first" ? 0 : 1]) : "")}</option>
+        ${(/** @type {const} */ (["first", "second"])).map((which, index) => html`<option value=${which} .selected=${live(choices.driving === which)}>${clipName(view.records[index])}</option>`)}
       </select></label>
   </div>`;
 }

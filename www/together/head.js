@@ -4,7 +4,7 @@ import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { live } from "../vendor/lit-html/directives/live.js";
 import { together as words } from "../words/together.js";
 import { FROM_START } from "./choices.js";
-import { nameOf } from "./states.js";
+import { clipName } from "../compare/format.js";
 
 /** @typedef {import("./view.js").View} View */
 
@@ -15,7 +15,7 @@ export function headTemplate(view, index) {
   return html`<header class="together-head">
     <select class="together-clip" data-clip-of=${index} aria-label=${words.clip(index)}
       @change=${(/** @type {any} */ event) => view.chooseClip(index, Number(event.target.value))}>
-      ${clips.map((clip) => html`<option value=${clip.id} .selected=${live(clip.id === choices.clips[index])}>${nameOf(clip)}</option>`)}
+      ${clips.map((clip) => html`<option value=${clip.id} .selected=${live(clip.id === choices.clips[index])}>${clipName(clip)}</option>`)}
     </select>
     ${choices.by === "phase" ? cycleTemplate(view, index) : markTemplate(view, index)}
     ${marksTemplate(view, index)}
@@ -27,7 +27,7 @@ function marksTemplate(view, index) {
   const shown = view.pair.shown?.frames[index];
   const clip = view.records[index];
   if (!shown || !view.plan) return nothing;
-  return html`<button type="button" class="quiet together-to-marks" data-action="marks" @click=${() => view.context.navigate("marks", { clip: clip.id, at: shown.time })}>${words.to_marks}<span class="only-heard">${words.of_frame(nameOf(clip), shown.frame)}</span></button>`;
+  return html`<button type="button" class="quiet together-to-marks" data-action="marks" @click=${() => view.context.navigate("marks", { clip: clip.id, at: shown.time })}>${words.to_marks}<span class="only-heard">${words.of_frame(clipName(clip), shown.frame)}</span></button>`;
 }
 
 /** @param {View} view @param {number} index */
@@ -38,7 +38,7 @@ function cycleTemplate(view, index) {
   const seen = view.pair.moment?.frames[index].cycle ?? choices.cycles[index];
   const at = cycles.findIndex((cycle) => cycle.index === seen);
   const all = choices.run === "all";
-  const name = nameOf(view.records[index]);
+  const name = clipName(view.records[index]);
   // Where all cycles are gone through, both go on together.
   const turn = (/** @type {1|-1} */ way) => (all ? view.turnCycle(way) : view.chooseCycle(index, cycles[at + way].index));
   const strokes = view.facts?.strokes.length ?? 0;

@@ -3,7 +3,7 @@
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { live } from "../vendor/lit-html/directives/live.js";
 import { together as words } from "../words/together.js";
-import { nameOf } from "./states.js";
+import { clipName } from "../compare/format.js";
 
 /** @typedef {import("./view.js").View} View */
 
@@ -12,7 +12,7 @@ export function overControls(view) {
   const { choices } = view;
   if (view.liningUp) {
     return html`<div class="together-over">
-      ${view.loupes.map((loupe, index) => html`<figure class="together-loupe">${loupe}<figcaption>${words.line_up.around(view.pointInHand + 1, nameOf(view.records[index]))}</figcaption></figure>`)}
+      ${view.loupes.map((loupe, index) => html`<figure class="together-loupe">${loupe}<figcaption>${words.line_up.around(view.pointInHand + 1, clipName(view.records[index]))}</figcaption></figure>`)}
       <div class="together-line-up"><p>${words.line_up.text}</p>
       ${laidTemplate(view)}
       <div class="actions">
@@ -21,7 +21,7 @@ export function overControls(view) {
       </div></div></div>`;
   }
   if (choices.face !== "over" || view.whyNotOver) return nothing;
-  const upper = nameOf(view.records[1]);
+  const upper = clipName(view.records[1]);
   const percent = Math.round(choices.opacity * 100);
   return html`<div class="together-over">
     <label class="together-opacity"><span>${words.over.opacity(upper)}</span>
@@ -37,7 +37,7 @@ export function overControls(view) {
 
 /** @param {View} view */
 function laidTemplate(view) {
-  const upper = nameOf(view.records[1]);
+  const upper = clipName(view.records[1]);
   if (view.laidTrouble) return html`<p class="together-caution" role="status">${view.laidTrouble.message} ${view.laidTrouble.hint}</p>`;
   if (view.choices.points === null || !view.laid) return html`<p class="together-soft">${words.over.fitted(upper)}</p>`;
   return html`<p class="together-soft" role="status">${words.over.laid(upper, view.laid.scale, view.laid.turn_deg)}</p>`;
@@ -48,7 +48,7 @@ export function whyNotOverTemplate(view) {
   const [first, second] = view.records;
   const views = words.over.views;
   if (view.whyNotOver === "differ") {
-    return html`<div class="together-nothing" role="status"><p>${words.over.differ(nameOf(first), nameOf(second), views[first.view ?? ""], views[second.view ?? ""])}</p></div>`;
+    return html`<div class="together-nothing" role="status"><p>${words.over.differ(clipName(first), clipName(second), views[first.view ?? ""], views[second.view ?? ""])}</p></div>`;
   }
   const unsaid = view.records.filter((clip) => clip.view === null);
   const { store } = view.context;
@@ -59,8 +59,8 @@ export function whyNotOverTemplate(view) {
       view.context.notify(error);
     }
   };
-  return html`<div class="together-nothing" role="status"><p>${words.over.not_stated(unsaid.map((clip) => nameOf(clip)))}</p>
-    <div class="actions">${unsaid.map((clip) => html`<label class="together-field"><span>${words.over.view_of(nameOf(clip))}</span>
+  return html`<div class="together-nothing" role="status"><p>${words.over.not_stated(unsaid.map((clip) => clipName(clip)))}</p>
+    <div class="actions">${unsaid.map((clip) => html`<label class="together-field"><span>${words.over.view_of(clipName(clip))}</span>
       <select data-view-of=${clip.id} ?disabled=${store.readOnly} @change=${(/** @type {any} */ event) => state(clip.id, event.target.value)}>
         <option value="">${words.over.view_unknown}</option>
         ${Object.entries(views).map(([value, text]) => html`<option value=${value}>${text}</option>`)}

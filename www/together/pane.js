@@ -19,6 +19,8 @@ export class Pane {
   missed = null;
   /** @type {File|null} */
   #file = null;
+  /** Stops the opening of the file when another is wanted. */
+  #opening = new AbortController();
   /** What the player draws on; never on the screen. */
   canvas = document.createElement("canvas");
 
@@ -37,15 +39,16 @@ export class Pane {
     this.close();
     this.#file = file;
     if (file === null) return true;
+    const { signal } = (this.#opening = new AbortController());
     try {
-      const player = await Player.open(file, this.canvas, { share: SHARE });
-      if (this.#file !== file) {
+      const player = await Player.open(file, this.canvas, { share: SHARE, signal });
+      if (signal.aborted) {
         player.close();
         return false;
       }
       this.player = player;
     } catch (error) {
-      if (this.#file !== file) return false;
+      if (signal.aborted) return false;
       this.trouble = troubleFrom(error, file.name);
     }
     return true;
@@ -65,6 +68,7 @@ export class Pane {
   }
 
   close() {
+    this.#opening.abort(); // nobody waits for its picture any more
     this.player?.close();
     this.player = null;
     this.trouble = null;

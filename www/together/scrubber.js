@@ -3,15 +3,13 @@
 // By phase it spans one stroke, by time up to twelve seconds. Drawn as the roll draws: a hole where neither arm
 // propels, an arm by its strip, both by a cross-hatch; phases by height and texture.
 
-import { PHASE_HEIGHT, PHASE_TEXTURE, paletteOf, textureFill } from "../marks/textures.js";
+import { PHASES, PHASE_HEIGHT, PHASE_TEXTURE, paletteOf, textureFill } from "../marks/textures.js";
 import { together as words } from "../words/together.js";
 
 /** @typedef {import("./shapes.js").TogetherFacts} TogetherFacts */
 /** @typedef {import("./shapes.js").Moment} Moment */
 /** @typedef {import("./shapes.js").Phase} Phase */
 
-/** @type {readonly Phase[]} */
-const PHASES = Object.freeze(["entry_and_catch", "pull", "push", "recovery"]);
 /** By time: as much as is seen at once, s. */
 const MOST_SECONDS = 12;
 const LANE = 24;
@@ -21,7 +19,7 @@ const KNOB = 8;
 const SIDE = 10;
 
 /** Its height, CSS pixels. */
-export const HEIGHT = 2 * (LANE + GAP) + AXIS + KNOB + 6;
+const HEIGHT = 2 * (LANE + GAP) + AXIS + KNOB + 6;
 
 export class Scrubber {
   /** @type {TogetherFacts|null} */

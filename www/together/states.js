@@ -3,6 +3,7 @@
 import { html, nothing } from "../vendor/lit-html/lit-html.js";
 import { chooseFiles } from "../sitting/files.js";
 import { together as words } from "../words/together.js";
+import { clipName } from "../compare/format.js";
 
 /** @typedef {import("./view.js").View} View */
 
@@ -13,7 +14,7 @@ export function tooFewClips(view) {
   const twice = only && (["left", "right"]).some((side) => (store.phaseMap(only.id, /** @type {any} */ (side))?.cycles.length ?? 0) > 1);
   return html`<section class="together-nothing">
     <h2>${only ? words.nothing.one_title : words.nothing.title}</h2>
-    <p>${only ? words.nothing.one(nameOf(only)) : words.nothing.text}</p>
+    <p>${only ? words.nothing.one(clipName(only)) : words.nothing.text}</p>
     <div class="actions">
       <button type="button" class="primary" @click=${() => navigate("clips")}>${words.nothing.add}</button>
       ${twice ? html`<button type="button" data-action="twice" @click=${() => view.chooseClip(1, only.id)}>${words.nothing.twice}</button>` : nothing}
@@ -28,9 +29,9 @@ export function noCycle(view) {
   const clips = [...new Set(lacking.map((index) => view.records[index]))];
   const other = choices.side === "left" ? "right" : "left";
   return html`<section class="together-nothing" role="status">
-    <p><strong>${words.nothing.no_cycle(clips.map((clip) => nameOf(clip)), choices.side)}</strong> ${words.nothing.no_cycle_hint(choices.side)}</p>
+    <p><strong>${words.nothing.no_cycle(clips.map((clip) => clipName(clip)), choices.side)}</strong> ${words.nothing.no_cycle_hint(choices.side)}</p>
     <div class="actions">
-      ${clips.map((clip, index) => html`<button type="button" class=${index === 0 ? "primary" : ""} data-action="mark" @click=${() => navigate("marks", { clip: clip.id })}>${words.nothing.mark(nameOf(clip))}</button>`)}
+      ${clips.map((clip, index) => html`<button type="button" class=${index === 0 ? "primary" : ""} data-action="mark" @click=${() => navigate("marks", { clip: clip.id })}>${words.nothing.mark(clipName(clip))}</button>`)}
       ${choices.can(store, other) ? html`<button type="button" data-action="other-arm" @click=${() => view.choose(() => choices.setSide(store, other))}>${words.nothing.other_arm(other)}</button>` : nothing}
       <button type="button" data-action="by-time" @click=${() => view.choose(() => { choices.by = "time"; })}>${words.nothing.by_time}</button>
     </div>
@@ -68,9 +69,4 @@ export function inPlaceOfPicture(view, index) {
       <button type="button" data-action="choose-again" @click=${() => tried(choose)}>${words.missing.choose(clip.name)}</button>
     </div>
   </div>`;
-}
-
-/** The coach's word for a clip. @param {{label: string, name: string}} clip */
-export function nameOf(clip) {
-  return clip.label || clip.name;
 }

@@ -16,7 +16,8 @@ import { Play } from "./play.js";
 import { Points, usualPoints } from "./points.js";
 import { Screen } from "./screen.js";
 import { Scrubber } from "./scrubber.js";
-import { inPlaceOfPicture, nameOf, noCycle, tooFewClips } from "./states.js";
+import { inPlaceOfPicture, noCycle, tooFewClips } from "./states.js";
+import { clipName } from "../compare/format.js";
 
 /** @typedef {import("../sitting/types.js").Context} Context */
 /** @typedef {import("../sitting/types.js").ClipView} ClipView */
@@ -130,7 +131,7 @@ export class View {
 
   /** @type {"not_stated"|"differ"|null} */
   get whyNotOver() {
-    return whyNotOver(this.records[0], this.records[1]);
+    return this.records.length < 2 ? null : whyNotOver(this.records[0], this.records[1]);
   }
 
   /** Whether one picture is laid over the other now. */
@@ -285,7 +286,7 @@ export class View {
     const points = this.choices.points ?? { first: usualPoints(sizes[0].width, sizes[0].height), second: usualPoints(sizes[1].width, sizes[1].height) };
     this.#points = (/** @type {const} */ (["first", "second"])).map((which, index) => new Points({
       screen: this.screens[index],
-      name: nameOf(this.records[index]),
+      name: clipName(this.records[index]),
       points: points[which],
       changed: (picked) => {
         points[which] = picked;
@@ -376,10 +377,10 @@ export class View {
     if (this.isOver) {
       if (lower.player && upper.player && this.laid) {
         drawOver(this.over, lower.canvas, upper.canvas, this.laid, this.choices.opacity);
-        this.#tell(this.over, lower.player.current, nameOf(this.records[0]));
+        this.#tell(this.over, lower.player.current, clipName(this.records[0]));
         const upperFrame = String(upper.player.current?.frame ?? "");
         this.over.canvas.dataset.upperFrame = upperFrame;
-        this.over.canvas.setAttribute("aria-label", `${this.over.canvas.getAttribute("aria-label")}, ${nameOf(this.records[1])} ${words.frame(Number(upperFrame))}`);
+        this.over.canvas.setAttribute("aria-label", `${this.over.canvas.getAttribute("aria-label")}, ${clipName(this.records[1])} ${words.frame(Number(upperFrame))}`);
       }
       this.draw();
       return;
@@ -388,7 +389,7 @@ export class View {
       const screen = this.screens[index];
       if (!pane.player || pane.missed) screen.clear();
       else screen.put(pane.canvas.width, pane.canvas.height, (pen) => pen.drawImage(pane.canvas, 0, 0));
-      this.#tell(screen, pane.missed ? null : (pane.player?.current ?? null), this.records[index] ? nameOf(this.records[index]) : "");
+      this.#tell(screen, pane.missed ? null : (pane.player?.current ?? null), this.records[index] ? clipName(this.records[index]) : "");
     });
     this.#look();
     this.draw();
@@ -428,7 +429,7 @@ export class View {
             ${headTemplate(this, 1)}${captionTemplate(this, 1)}
             ${overControls(this)}
           </div>
-        </div>` : [0, 1].map((index) => html`<section class="together-pane" aria-label=${nameOf(this.records[index])}>
+        </div>` : [0, 1].map((index) => html`<section class="together-pane" aria-label=${clipName(this.records[index])}>
           ${headTemplate(this, index)}
           <div class="together-frame-of">${this.screens[index].stage}${inPlaceOfPicture(this, index)}</div>
           ${captionTemplate(this, index)}
@@ -456,7 +457,7 @@ export class View {
     const stroke = this.facts?.strokes[this.pair.moment?.stroke ?? -1];
     if (!stroke) return nothing;
     const told = [0, 1].flatMap((index) => {
-      const name = nameOf(this.records[index]);
+      const name = clipName(this.records[index]);
       return [
         ...(stroke.interpolated[index].length > 0 ? [words.interpolated(name, stroke.interpolated[index])] : []),
         ...(stroke.again[index] ? [words.again(name)] : []),
@@ -470,7 +471,7 @@ export class View {
     const moment = this.pair.shown ?? this.pair.moment;
     scrubber.moment = moment;
     scrubber.side = this.choices.side;
-    scrubber.names = [nameOf(this.records[0]), nameOf(this.records[1])];
+    scrubber.names = [clipName(this.records[0]), clipName(this.records[1])];
     scrubber.invalidate();
     if (!facts || !moment) return;
     const { from, to } = scrubber.span;

@@ -4,7 +4,7 @@
 // to anyone; the table beside the chart names every point.
 
 import uPlot from "../vendor/uplot/uPlot.js";
-import { NO_PATH, QUIET, axis, colours, withAir } from "../numbers/chart-look.js";
+import { NO_PATH, PAPER_WIDTH, QUIET, axis, colours, outline, withAir } from "../numbers/chart-look.js";
 import { numbers } from "../words/numbers.js";
 import { visits } from "../words/visits.js";
 import { pointsOf, writerOf } from "./points.js";
@@ -14,8 +14,6 @@ import { pointsOf, writerOf } from "./points.js";
 
 const words = visits.history;
 const DAY_S = 86_400;
-/** CSS pixels between the margins of an upright page: a canvas does not follow the paper. */
-const PAPER_WIDTH = 680;
 /** CSS pixels from one clip of a day to the next, and from the left arm to the right one. */
 const STEP = 7;
 /** How near the pointer has to be, CSS pixels. */
@@ -80,10 +78,10 @@ export class HistoryChart {
   /** @param {boolean} print */
   draw(print) {
     const { clientWidth, clientHeight: height } = this.#place;
-    const width = print ? Math.min(clientWidth, PAPER_WIDTH) : clientWidth;
+    const width = print ? PAPER_WIDTH : clientWidth;
     const colour = colours(print);
     const key = [JSON.stringify(colour), width, height, devicePixelRatio].join();
-    if (key === this.#drawn || width === 0) return;
+    if (key === this.#drawn || clientWidth === 0) return;
     this.#drawn = key;
     const hadFocus = document.activeElement === this.#spot;
     this.#plot?.destroy();
@@ -248,17 +246,9 @@ export class HistoryChart {
 /** The shape of a day's clip, around (x, y): circle, diamond, square, triangle. @param {CanvasRenderingContext2D} ctx @param {number} of_day @param {number} x @param {number} y @param {number} radius */
 function shape(ctx, of_day, x, y, radius) {
   ctx.beginPath();
-  if (of_day === 1) {
-    ctx.arc(x, y, radius, 0, 2 * Math.PI);
-  } else if (of_day === 2) {
-    const reach = radius * 1.35;
-    ctx.moveTo(x, y - reach);
-    ctx.lineTo(x + reach, y);
-    ctx.lineTo(x, y + reach);
-    ctx.lineTo(x - reach, y);
-    ctx.closePath();
-  } else if (of_day === 3) {
-    ctx.rect(x - radius * 0.9, y - radius * 0.9, radius * 1.8, radius * 1.8);
+  const known = /** @type {const} */ (["circle", "diamond", "square"])[of_day - 1];
+  if (known) {
+    outline(ctx, known, x, y, radius);
   } else {
     ctx.moveTo(x, y - radius * 1.2);
     ctx.lineTo(x + radius * 1.2, y + radius);

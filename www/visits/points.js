@@ -47,7 +47,9 @@ export function entriesOf({ entries }, { period }) {
   const last = entries.at(-1)?.date;
   if (period === "all" || last === undefined) return entries;
   const from = new Date(`${last}T00:00:00Z`);
+  const day = from.getUTCDate();
   from.setUTCMonth(from.getUTCMonth() - MONTHS[period]);
+  if (from.getUTCDate() !== day) from.setUTCDate(0); // that month has no such day: its last one
   const first = from.toISOString().slice(0, 10);
   return entries.filter(({ date }) => date >= first);
 }

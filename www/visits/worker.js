@@ -98,7 +98,10 @@ async function readKept(visits, { id, sessions, first }) {
 
 /** @param {Named[]} batch */
 async function fetchBatch(batch) {
-  storage ??= openStorage();
+  storage ??= openStorage().catch((error) => {
+    storage = null; // the next reading tries again
+    throw error;
+  });
   return (await storage).readSeveral(batch.map(({ id }) => id));
 }
 

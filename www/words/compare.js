@@ -34,7 +34,6 @@ export const compare = {
   before_cycles_hint: "Mark both clips: two cycles give a difference, three on each side give an interval.",
 
   bar: {
-    label: "Comparison",
     choice: "Comparison shown",
     loose: "not kept",
     /** @param {number} id */

@@ -26,7 +26,6 @@ export const together = {
 
   /** @param {number} place */
   clip: (place) => (place === 0 ? "First clip" : "Second clip"),
-  no_clip: "no clip",
   /** @param {string} name */
   cycle_of: (name) => `Cycle of ${name}`,
   /** @param {number} at @param {number} of */

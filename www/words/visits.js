@@ -6,7 +6,6 @@ const counted = (count, one, many) => `${count} ${count === 1 ? one : many}`;
 /** @typedef {"left"|"right"|null} Side */
 
 export const visits = {
-  title: "Visits",
   /** @param {string} label @param {number} count */
   heading: (label, count) => (label ? `${counted(count, "session", "sessions")} of ${label}` : counted(count, "session", "sessions")),
   /** @param {{kept: number, files: number}} counts beside the open one */
@@ -18,7 +17,7 @@ export const visits = {
   how: "Kept sessions with the same swimmer’s label appear by themselves (capitals and spaces do not count); drop .wetframe files here to see more.",
   open_files: "Open session files beside",
   list: "The sessions",
-  columns: { date: "Date", swimmer: "Swimmer", clips: "Clips", cycles: "Cycles", conditions: "Stated", where: "Where from" },
+  columns: { date: "Date", clips: "Clips", cycles: "Cycles", conditions: "Stated", where: "Where from" },
   source: { open: "open now", kept: "kept here", file: "file" },
   /** @param {number} count */
   cycles: (count) => (count === 0 ? "none marked" : String(count)),
@@ -65,7 +64,7 @@ export const visits = {
     nothing: "Nothing is marked in these sessions yet.",
     keys: "Arrow keys move from point to point, Enter opens its session.",
     changed: "stated otherwise than before",
-    legend: { both: "both together", left: "left", right: "right", interval: "95 % interval", frames: "fewer than 3 values: ± 1 SD of the frames", first: "1st clip of a day", second: "2nd", third: "3rd", later: "4th and later", other: "another swimmer" },
+    legend: { left: "left", right: "right", interval: "95 % interval", frames: "fewer than 3 values: ± 1 SD of the frames", first: "1st clip of a day", second: "2nd", third: "3rd", later: "4th and later", other: "another swimmer" },
     /** @param {{swimmer: string|null, date: string, of_day: number, on_day: number, title: string, side: Side, value: string, bar: string, isInterval: boolean, n: number, changes: string[], in_doubt: boolean}} point */
     point: ({ swimmer, date, of_day, on_day, title, side, value, bar, isInterval, n, changes, in_doubt }) =>
       [
@@ -77,7 +76,6 @@ export const visits = {
     interval: (low, high) => `${low} to ${high}`,
     /** @param {string} uncertainty */
     frames: (uncertainty) => `frames ± ${uncertainty}`,
-    table: "The values",
     region: "Table of the values over the dates",
     columns: { date: "Date", clip: "Clip", value: "Value", interval: "95 % interval", n: "n", changes: "Stated otherwise" },
     /** @param {string} column @param {Side} side */
@@ -87,7 +85,6 @@ export const visits = {
     uncertainty: "±",
     unit: "Unit",
     reason: "Why no number",
-    first: "–",
     copy: "Copy table",
     csv: "Save as CSV",
     flagged: "flagged",

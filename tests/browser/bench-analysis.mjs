@@ -7,6 +7,7 @@ import { readFile } from "node:fs/promises";
 import path from "node:path";
 import { gzipSync } from "node:zlib";
 import { SITE, launchChromium, newPage, startSite } from "./harness.mjs";
+import { quantile } from "./quantile.mjs";
 
 const MARKS = 5000;
 const RUNS = 60;
@@ -61,7 +62,6 @@ const times = await page.evaluate(async ({ marks, runs }) => {
 }, { marks: MARKS, runs: RUNS });
 
 times.samples.computed = times.samples.analyse.map((together, run) => together - times.samples.hand_over[run]);
-const quantile = (values, share) => [...values].sort((a, b) => a - b)[Math.floor(share * (values.length - 1))];
 console.log(`analysis of ${times.marks} marks (${times.count} measures), ${RUNS} runs, ms: median, 95th percentile`);
 for (const [name, label] of [
   ["move", "move one mark (command, validation, journal line)"],

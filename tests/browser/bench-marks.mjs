@@ -8,12 +8,11 @@
 // after the press is over.
 
 import { launchChromium, newPage, startSite } from "./harness.mjs";
+import { quantile } from "./quantile.mjs";
 
 const PRESSES = 60;
 const FRAME_MS = 1000 / 60;
 
-/** @param {number[]} values @param {number} share */
-const quantile = (values, share) => [...values].sort((a, b) => a - b)[Math.min(Math.floor(values.length * share), values.length - 1)];
 /** @param {string} name @param {number[]} values */
 const report = (name, values) => console.log(`${name}: median ${quantile(values, 0.5).toFixed(1)} ms, p95 ${quantile(values, 0.95).toFixed(1)} ms, n ${values.length}`);
 

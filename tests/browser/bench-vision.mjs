@@ -9,6 +9,7 @@ import { readFile } from "node:fs/promises";
 import path from "node:path";
 
 import { ROOT, launchChromium, newPage } from "./harness.mjs";
+import { quantile } from "./quantile.mjs";
 
 const ROUNDS = Number(process.env.WETFRAME_ROUNDS ?? 60);
 const OPENCV = path.join(ROOT, "tests/browser/node_modules/@techstark/opencv-js/dist/opencv.js");
@@ -39,12 +40,6 @@ function build() {
   });
   if (cargo.status !== 0) throw new Error("the bench module could not be built");
   return path.join(folder, "wasm32-unknown-unknown/page/examples/bench_in_wasm.wasm");
-}
-
-/** @param {number[]} values @param {number} share */
-function quantile(values, share) {
-  const sorted = [...values].sort((a, b) => a - b);
-  return sorted[Math.min(sorted.length - 1, Math.floor(sorted.length * share))];
 }
 
 /** Each against the first. @param {string} title @param {Record<string, number[]>} times milliseconds a step */

@@ -5,13 +5,12 @@
 import { availableParallelism, loadavg } from "node:os";
 import { launchChromium, newPage, startSite } from "./harness.mjs";
 import { makeSessions, yearsOfSessions } from "./synthetic-visits.mjs";
+import { quantile } from "./quantile.mjs";
 
 const COUNT = 500;
 const TURNS = 5;
 const wish = { count: COUNT, years: 5, cycles: 10, label: "Visitor", last: "2026-11-20" };
 
-/** @param {number[]} values @param {number} share */
-const quantile = (values, share) => [...values].sort((a, b) => a - b)[Math.min(Math.floor(values.length * share), values.length - 1)];
 
 console.log(`${availableParallelism()} processors; ${loadavg()[0].toFixed(1)} tasks wanted one over the last minute`);
 const site = await startSite();

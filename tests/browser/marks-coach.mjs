@@ -147,3 +147,15 @@ export async function figure(page, block, side) {
   const read = /^\s*([−-]?[\d.]+)\s*±([\d.]+)/.exec(text ?? "");
   return read ? { value: Number(read[1].replace("−", "-")), error: Number(read[2]) } : null;
 }
+
+/** Counts every use of a pointer, from the next load on, in `window.pointerUses`. @param {import("playwright-core").Page} page */
+export function countPointerUses(page) {
+  return page.addInitScript(() => {
+    // @ts-ignore the tests' own counter
+    window.pointerUses = 0;
+    for (const kind of ["pointerdown", "mousedown", "touchstart"]) {
+      // @ts-ignore
+      window.addEventListener(kind, () => { window.pointerUses += 1; }, { capture: true });
+    }
+  });
+}

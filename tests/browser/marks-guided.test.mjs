@@ -8,7 +8,7 @@
 import { after, before, test } from "node:test";
 import assert from "node:assert/strict";
 import { axeViolations, launchChromium, newPage, startSite } from "./harness.mjs";
-import { Coach, figure, frameShown, marksListed, nextQuestion, openDemo, question, truthOf, waitForFrame } from "./marks-coach.mjs";
+import { Coach, countPointerUses, figure, frameShown, marksListed, nextQuestion, openDemo, question, truthOf, waitForFrame } from "./marks-coach.mjs";
 import { withoutPickers } from "./sitting.mjs";
 
 const ARM = ["entry", "catch", "mid_pull", "exit"];
@@ -34,14 +34,7 @@ before(async () => {
   await withoutPickers(browser.context);
   ({ page, troubles } = await newPage(browser.context));
   // Any use of a pointer would show here.
-  await page.addInitScript(() => {
-    // @ts-ignore the test's own counter
-    window.pointerUses = 0;
-    for (const kind of ["pointerdown", "mousedown", "touchstart"]) {
-      // @ts-ignore
-      window.addEventListener(kind, () => { window.pointerUses += 1; }, { capture: true });
-    }
-  });
+  await countPointerUses(page);
   coach = new Coach(page);
   await openDemo(page, site.address);
 });

@@ -6,7 +6,7 @@ import path from "node:path";
 import { after, before, test } from "node:test";
 import assert from "node:assert/strict";
 import { OUTPUT, axeViolations, launchChromium, newPage, startSite } from "./harness.mjs";
-import { Coach, openDemo, question, truthOf, waitForPicture } from "./marks-coach.mjs";
+import { Coach, countPointerUses, openDemo, question, truthOf, waitForPicture } from "./marks-coach.mjs";
 import { withoutPickers } from "./sitting.mjs";
 
 /** @typedef {{action: string, frame: number, first: number, second: number}} Event */
@@ -41,14 +41,7 @@ before(async () => {
   browser = await launchChromium();
   await withoutPickers(browser.context);
   ({ page, troubles } = await newPage(browser.context));
-  await page.addInitScript(() => {
-    // @ts-ignore the test's own counter
-    window.pointerUses = 0;
-    for (const kind of ["pointerdown", "mousedown", "touchstart"]) {
-      // @ts-ignore
-      window.addEventListener(kind, () => { window.pointerUses += 1; }, { capture: true });
-    }
-  });
+  await countPointerUses(page);
   coach = new Coach(page);
   await openDemo(page, site.address);
   const truth = await truthOf("before");

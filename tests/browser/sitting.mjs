@@ -73,3 +73,28 @@ export async function downloadThrough(page, selector) {
   for await (const part of stream) parts.push(part);
   return { name: download.suggestedFilename(), bytes: Buffer.concat(parts) };
 }
+
+/**
+ * Every row of a store of this device as it lies there, read behind the page's back; `put` is written first.
+ *
+ * @param {import("playwright-core").Page} page
+ * @param {"sessions"|"bases"|"journal"|"as_left"} store
+ * @param {object[]} [put]
+ * @returns {Promise<any[]>}
+ */
+export function keptRows(page, store, put = []) {
+  return page.evaluate(async ([name, rows]) => {
+    const answer = (/** @type {IDBRequest} */ request) => new Promise((resolve, reject) => {
+      request.onsuccess = () => resolve(request.result);
+      request.onerror = () => reject(request.error);
+    });
+    const database = await answer(indexedDB.open("wetframe"));
+    try {
+      const kept = database.transaction(name, rows.length > 0 ? "readwrite" : "readonly").objectStore(name);
+      for (const row of rows) await answer(kept.put(row));
+      return await answer(kept.getAll());
+    } finally {
+      database.close();
+    }
+  }, /** @type {[string, object[]]} */ ([store, put]));
+}

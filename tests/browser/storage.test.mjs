@@ -8,7 +8,7 @@ import path from "node:path";
 import { after, before, describe, test } from "node:test";
 import { launchChromium, newPage, startSite } from "./harness.mjs";
 import { startKillable } from "./killable-chromium.mjs";
-import { CLIPS, addClip, chooseThrough, downloadThrough, marksTold, notices, saved, withoutPickers } from "./sitting.mjs";
+import { CLIPS, addClip, chooseThrough, downloadThrough, keptRows, marksTold, notices, saved, withoutPickers } from "./sitting.mjs";
 
 /** @type {Awaited<ReturnType<typeof startSite>>} */
 let site;
@@ -256,37 +256,17 @@ describe("the marking view of a session that another tab marks", () => {
  * @returns {Promise<{base: string, lines: number, listed: number}>}
  */
 async function keptBase(page, how) {
-  return page.evaluate(async (wanted) => {
-    const answer = (/** @type {IDBRequest} */ request) => new Promise((resolve, reject) => {
-      request.onsuccess = () => resolve(request.result);
-      request.onerror = () => reject(request.error);
-    });
-    const database = await answer(indexedDB.open("wetframe"));
-    const transaction = database.transaction(["sessions", "bases", "journal"], "readwrite");
-    const [base] = await answer(transaction.objectStore("bases").getAll());
-    const file = wanted === "as it is" ? null : JSON.parse(base.base_json);
-    if (wanted === "bare") base.base_json = JSON.stringify(file.session);
-    if (wanted === "newer") base.base_json = JSON.stringify({ ...file, version: 99 });
-    await answer(transaction.objectStore("bases").put(base));
-    const lines = await answer(transaction.objectStore("journal").count());
-    const listed = await answer(transaction.objectStore("sessions").count());
-    database.close();
-    return { base: base.base_json, lines, listed };
-  }, how);
+  const [base] = await keptRows(page, "bases");
+  const file = how === "as it is" ? null : JSON.parse(base.base_json);
+  if (how === "bare") base.base_json = JSON.stringify(file.session);
+  if (how === "newer") base.base_json = JSON.stringify({ ...file, version: 99 });
+  await keptRows(page, "bases", [base]);
+  const [lines, listed] = [await keptRows(page, "journal"), await keptRows(page, "sessions")];
+  return { base: base.base_json, lines: lines.length, listed: listed.length };
 }
 
 /** What is kept of sessions as they were left. @param {import("playwright-core").Page} page @returns {Promise<{id: string, base_json: string}[]>} */
-function asLeft(page) {
-  return page.evaluate(() => new Promise((resolve, reject) => {
-    const opened = indexedDB.open("wetframe");
-    opened.onerror = () => reject(opened.error);
-    opened.onsuccess = () => {
-      const read = opened.result.transaction("as_left").objectStore("as_left").getAll();
-      read.onerror = () => reject(read.error);
-      read.onsuccess = () => { opened.result.close(); resolve(read.result); };
-    };
-  }));
-}
+const asLeft = (page) => keptRows(page, "as_left");
 
 /** Puts the tab away, or takes it up again, as its page sees it. @param {import("playwright-core").Page} page @param {"hidden"|"visible"} state */
 async function turn(page, state) {
@@ -405,20 +385,11 @@ describe("a session that another version of the page kept", () => {
  * @returns {Promise<string[]>} every line kept, changed
  */
 async function keptLines(page, fields) {
-  return page.evaluate(async (wanted) => {
-    const answer = (/** @type {IDBRequest} */ request) => new Promise((resolve, reject) => {
-      request.onsuccess = () => resolve(request.result);
-      request.onerror = () => reject(request.error);
-    });
-    const database = await answer(indexedDB.open("wetframe"));
-    const journal = database.transaction(["journal"], "readwrite").objectStore("journal");
-    const entries = await answer(journal.getAll());
-    const last = entries.at(-1);
-    last.line = JSON.stringify({ ...JSON.parse(last.line), ...wanted });
-    await answer(journal.put(last));
-    database.close();
-    return entries.map((/** @type {{line: string}} */ { line }) => line);
-  }, fields);
+  const entries = await keptRows(page, "journal");
+  const last = entries.at(-1);
+  last.line = JSON.stringify({ ...JSON.parse(last.line), ...fields });
+  const changed = await keptRows(page, "journal", [last]);
+  return changed.map(({ line }) => line);
 }
 
 describe("a journal with a command that this page does not know", () => {

@@ -6,8 +6,6 @@ use std::borrow::Cow;
 
 use thiserror::Error;
 
-use crate::Region;
-
 /// A picture of 8-bit luma. Never empty; its bytes always hold the whole picture.
 #[derive(Clone, Debug)]
 pub struct Luma<'bytes> {
@@ -77,6 +75,26 @@ pub enum PictureError {
 /// Pixels a side may have: twice an 8K picture's longer one. Keeps every sum of this crate within its integers.
 pub const LARGEST_SIDE: usize = 16_384;
 
+impl PictureError {
+    /// Whether pictures of this size are taken.
+    ///
+    /// # Errors
+    /// [`Self::Empty`], [`Self::TooLarge`].
+    pub(crate) fn check_size(width: usize, height: usize) -> Result<(), Self> {
+        if width == 0 || height == 0 {
+            return Err(Self::Empty { width, height });
+        }
+        if width > LARGEST_SIDE || height > LARGEST_SIDE {
+            return Err(Self::TooLarge {
+                width,
+                height,
+                largest: LARGEST_SIDE,
+            });
+        }
+        Ok(())
+    }
+}
+
 impl<'bytes> Luma<'bytes> {
     /// A picture over `bytes`, whose rows start every `stride` bytes.
     ///
@@ -89,16 +107,7 @@ impl<'bytes> Luma<'bytes> {
         stride: usize,
     ) -> Result<Self, PictureError> {
         let bytes = bytes.into();
-        if width == 0 || height == 0 {
-            return Err(PictureError::Empty { width, height });
-        }
-        if width > LARGEST_SIDE || height > LARGEST_SIDE {
-            return Err(PictureError::TooLarge {
-                width,
-                height,
-                largest: LARGEST_SIDE,
-            });
-        }
+        PictureError::check_size(width, height)?;
         if stride < width {
             return Err(PictureError::StrideTooShort { stride, width });
         }
@@ -173,17 +182,6 @@ impl<'bytes> Luma<'bytes> {
     /// All rows from the top.
     pub fn rows(&self) -> impl DoubleEndedIterator<Item = &[u8]> {
         (0..self.height).map(|y| self.row(y))
-    }
-
-    /// The whole picture.
-    #[must_use]
-    pub fn whole(&self) -> Region {
-        Region {
-            x: 0,
-            y: 0,
-            width: self.width,
-            height: self.height,
-        }
     }
 
     /// Whether this picture may stand beside one of `width` × `height` pixels.

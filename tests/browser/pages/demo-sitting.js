@@ -3,6 +3,7 @@
 
 import init, * as page from "/wasm/page.js";
 import { Store } from "/sitting/store.js";
+import * as words from "/words.js";
 
 /** A journal that keeps nothing. */
 class Unkept extends EventTarget {
@@ -53,4 +54,30 @@ export async function openSitting(id) {
     return clipId;
   }
   return { page, sitting, store, clips, open };
+}
+
+/**
+ * Shows one view alone over such a sitting; answers what a test holds on to.
+ * @param {string} id the session's
+ * @param {(root: HTMLElement, context: any) => any} mount the view's
+ * @param {(opened: Awaited<ReturnType<typeof openSitting>>) => object} [more] what this view's context has besides
+ */
+export async function alone(id, mount, more = () => ({})) {
+  const opened = await openSitting(id);
+  const { store } = opened;
+  const went = [];
+  const told = [];
+  const said = [];
+  const view = mount(document.getElementById("main"), {
+    store,
+    words,
+    player: () => null,
+    navigate: (way, place) => went.push({ way, ...place }),
+    notify: (trouble) => told.push(trouble),
+    say: (text) => said.push(text),
+    ...more(opened),
+  });
+  for (const kind of ["change", "clip"]) store.addEventListener(kind, () => view.update());
+  view.update();
+  return { ...opened, view, went, told, said };
 }

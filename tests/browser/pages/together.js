@@ -1,29 +1,17 @@
 // The together view alone, over the real store, the real clip files and the real wasm sitting. For tests:
 // `window.togetherPage` is what they hold on to.
 
-import init, * as page from "/wasm/page.js";
 import { Player } from "/player/player.js";
 import { ClipFiles, fetchClip } from "/sitting/clip-files.js";
-import { Store } from "/sitting/store.js";
+import { openSitting } from "./demo-sitting.js";
 import * as words from "/words.js";
 import { View } from "/together/view.js";
 
-await init({ module_or_path: "/wasm/page_bg.wasm" });
-
-/** A journal that keeps nothing. */
-class Unkept extends EventTarget {
-  saved = { state: "empty", trouble: null };
-  append() {}
-}
-
-const { clips: truth } = await (await fetch("/demo/truth.json")).json();
-const store = new Store();
-store.take(page.Sitting.create("together-test", "2026-05-04"), new Unkept(), { readOnly: false });
+const { page, store, clips: truth } = await openSitting("together-test");
 const files = new ClipFiles({ store, desk: { storage: null, begin: async () => {} }, picture: document.createElement("canvas") });
 await files.followSession();
 const went = [];
 const told = [];
-const said = [];
 let view = null;
 const context = {
   store, words, page,
@@ -31,7 +19,7 @@ const context = {
   player: () => files.player,
   navigate: (way, place) => went.push({ way, ...place }),
   notify: (trouble) => told.push(trouble),
-  say: (text) => said.push(text),
+  say: () => {},
 };
 store.addEventListener("change", () => view?.update());
 files.addEventListener("files", () => view?.update());
@@ -52,7 +40,7 @@ function pixelsOf(canvas) {
 const references = new Map();
 
 const togetherPage = {
-  store, files, went, told, said, truth,
+  store, files, went, told,
   get view() { return view; },
 
   /** Adds a clip of the demo, its true arm events marked on the frames nearest to them. */

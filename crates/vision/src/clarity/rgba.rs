@@ -1,6 +1,6 @@
 //! A colour picture, as canvases and decoders give it.
 
-use crate::luma::{LARGEST_SIDE, PictureError};
+use crate::luma::PictureError;
 
 /// Red, green, blue and opacity of each pixel, 8 bits each, rows without padding. Never empty.
 #[derive(Clone, Copy, Debug)]
@@ -16,16 +16,7 @@ impl<'bytes> Rgba<'bytes> {
     /// # Errors
     /// [`PictureError::Empty`], [`PictureError::TooLarge`], [`PictureError::TooShort`].
     pub fn new(bytes: &'bytes [u8], width: usize, height: usize) -> Result<Self, PictureError> {
-        if width == 0 || height == 0 {
-            return Err(PictureError::Empty { width, height });
-        }
-        if width > LARGEST_SIDE || height > LARGEST_SIDE {
-            return Err(PictureError::TooLarge {
-                width,
-                height,
-                largest: LARGEST_SIDE,
-            });
-        }
+        PictureError::check_size(width, height)?;
         let needed = width * height * 4;
         match bytes.get(..needed) {
             Some(bytes) => Ok(Self { bytes, width, height }),

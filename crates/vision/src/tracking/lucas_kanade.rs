@@ -61,12 +61,6 @@ impl LucasKanade<'_> {
         }
     }
 
-    /// How it follows.
-    #[must_use]
-    pub fn options(&self) -> TrackOptions {
-        self.options
-    }
-
     fn limits(&self) -> Limits {
         Limits {
             levels: self.options.levels.max(1),

@@ -1,4 +1,5 @@
-//! The crate that tracking began with, behind our own trait: the baseline of tests and benchmarks.
+//! The crate that tracking began with, behind our own trait: the baseline of the tests. Benchmarks call
+//! the crate itself, so that no copying is timed.
 
 use image::{GrayImage, ImageBuffer};
 use optical_flow_lk::{DEFAULT_MIN_EIGEN_THRESHOLD, TrackParams, TrackStatus, TrackerContext};
